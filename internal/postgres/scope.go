@@ -1,0 +1,90 @@
+package postgres
+
+import (
+	"context"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5"
+	"rungbook/internal/studio"
+)
+
+// Scope is what an actor may reach at this moment, worked out by the database from its rows. Row-level security (migration 0004)
+// and the policy table of internal/app read the same scope; each of the two lines holds alone.
+type Scope struct {
+	Owner         bool
+	Teacher       bool        // a teacher or an owner
+	Teaches       []uuid.UUID // classes taken today
+	Assists       []uuid.UUID // lessons helped at, from 15 minutes before to 15 after
+	AssistClasses []uuid.UUID // the classes of those lessons
+	Guards        []uuid.UUID // own children
+}
+
+// Takes reports whether the actor takes the class today.
+func (s Scope) Takes(class uuid.UUID) bool { return slices.Contains(s.Teaches, class) }
+
+// Guides reports whether the actor is a guardian of the child.
+func (s Scope) Guides(child uuid.UUID) bool { return slices.Contains(s.Guards, child) }
+
+// HelpsAt reports whether the actor is rostered at the lesson now.
+func (s Scope) HelpsAt(lesson uuid.UUID) bool { return slices.Contains(s.Assists, lesson) }
+
+// identifySQL says who asks, and clears whatever an earlier transaction of the connection may have left.
+const identifySQL = `select set_config('app.actor', $1, true), set_config('app.owner', $2, true), set_config('app.teacher', $2, true),
+  set_config('app.secret', $3, true), set_config('app.teaches', '', true), set_config('app.assists', '', true),
+  set_config('app.assist_classes', '', true), set_config('app.guards', '', true)`
+
+// scopeSQL runs under row-level security with only the actor set: it sees the actor's own rows, which is all that it needs.
+// For one statement more, app.teaches also names the classes helped at, so that assistsSQL can find their lessons.
+const scopeSQL = `
+with me as materialized (select id from account where id = $1 and disabled_at is null),
+roles as materialized (select role from account_role where account_id = (select id from me)),
+duties as materialized (
+  select cs.class_id, cs.duty from class_staff cs join staff s on s.id = cs.staff_id
+  where s.account_id = (select id from me) and s.left_on is null and cs.from_on <= $2 and coalesce(cs.until_on, 'infinity') >= $2
+),
+found as materialized (
+  select coalesce((select id::text from me), '') as actor,
+    $3::boolean or exists (select from roles where role = 'owner') as owner,
+    $3::boolean or exists (select from roles where role in ('owner', 'teacher')) as teacher,
+    array(select distinct class_id from duties where duty = 'teacher' and exists (select from roles where role in ('owner', 'teacher')) order by 1) as teaches,
+    array(select distinct class_id from duties where duty = 'assistant' and exists (select from roles) order by 1) as helps,
+    array(select child_id from guardian where account_id = (select id from me) and removed_at is null order by 1) as guards
+)
+select owner, teacher, teaches, helps, guards,
+  set_config('app.actor', actor, true), set_config('app.owner', owner::text, true), set_config('app.teacher', teacher::text, true),
+  set_config('app.guards', guards::text, true), set_config('app.teaches', (teaches || helps)::text, true) from found`
+
+const assistsSQL = `
+with now_at as materialized (
+  select l.id, l.class_id from lesson l where l.class_id = any($1::uuid[]) and l.cancelled_at is null
+    and $2::timestamptz between l.starts_at - interval '15 minutes' and l.starts_at + make_interval(mins => l.minutes + 15)
+),
+found as materialized (select array(select id from now_at order by 1) as lessons, array(select distinct class_id from now_at order by 1) as classes)
+select lessons, classes, set_config('app.assists', lessons::text, true), set_config('app.assist_classes', classes::text, true),
+  set_config('app.teaches', $3::uuid[]::text, true) from found`
+
+// setScope makes the transaction the actor's and returns what the actor may reach.
+func setScope(ctx context.Context, tx pgx.Tx, actor studio.Actor, secret string, now, today time.Time) (Scope, error) {
+	var s Scope
+	id := ""
+	if actor.SignedIn() {
+		id = actor.ID.String()
+	}
+	owner := "off"
+	if actor.Program {
+		owner = "on"
+	}
+	var helps []uuid.UUID
+	batch := &pgx.Batch{}
+	batch.Queue(identifySQL, id, owner, secret)
+	batch.Queue(scopeSQL, actor.ID, today, actor.Program).QueryRow(func(row pgx.Row) error {
+		return row.Scan(&s.Owner, &s.Teacher, &s.Teaches, &helps, &s.Guards, nil, nil, nil, nil, nil)
+	})
+	if err := tx.SendBatch(ctx, batch).Close(); err != nil || len(helps) == 0 {
+		return s, err
+	}
+	err := tx.QueryRow(ctx, assistsSQL, helps, now, s.Teaches).Scan(&s.Assists, &s.AssistClasses, nil, nil, nil)
+	return s, err
+}

@@ -1,0 +1,138 @@
+package postgres
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/jackc/pgx/v5"
+	"github.com/jackc/pgx/v5/pgconn"
+	"rungbook/internal/studio"
+)
+
+// Tx is one transaction of one actor. Now is its one moment, Today the day of it in the studio's time zone (midnight UTC);
+// Scope is what the actor may reach.
+type Tx struct {
+	tx    pgx.Tx
+	Now   time.Time
+	Today time.Time
+	Actor studio.Actor
+	Scope Scope
+}
+
+// dayOf is the day of a moment in a time zone, as midnight UTC: the form in which dates come from the database.
+func dayOf(moment time.Time, zone *time.Location) time.Time {
+	y, m, d := moment.In(zone).Date()
+	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+}
+
+// InTx runs fn in a transaction whose row-level security is that of the actor. An error from fn rolls back.
+func (db *DB) InTx(ctx context.Context, actor studio.Actor, fn func(*Tx) error) error {
+	return db.run(ctx, actor, "", fn)
+}
+
+// InSecret is InTx for somebody who holds a secret (a session id, an invitation) of which hash is the hex SHA-256.
+func (db *DB) InSecret(ctx context.Context, actor studio.Actor, hash string, fn func(*Tx) error) error {
+	return db.run(ctx, actor, hash, fn)
+}
+
+func (db *DB) run(ctx context.Context, actor studio.Actor, secret string, fn func(*Tx) error) error {
+	now := db.now()
+	t := &Tx{Now: now, Today: dayOf(now, db.zone), Actor: actor}
+	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
+		t.tx = tx
+		var err error
+		if t.Scope, err = setScope(ctx, tx, actor, secret, t.Now, t.Today); err != nil {
+			return fmt.Errorf("set the actor: %w", err)
+		}
+		return fn(t)
+	})
+	return explain(err)
+}
+
+// explain gives the words for the few database errors that a person can cause and mend.
+func explain(err error) error {
+	var pg *pgconn.PgError
+	if !errors.As(err, &pg) {
+		return err
+	}
+	var already *studio.Error
+	if errors.As(err, &already) {
+		return err
+	}
+	switch pg.Code {
+	case "23505": // unique_violation
+		return &studio.Error{Code: studio.Conflict, Text: "There is one like that already. Nothing was saved; choose another name or open the one that is there.", Cause: err}
+	case "23503": // foreign_key_violation
+		if pg.ConstraintName == "home_assignment_drill_is_home_safe" {
+			return &studio.Error{Code: studio.Invalid, Text: "That drill is not marked safe for home, so it was not sent.", Cause: err}
+		}
+		return &studio.Error{Code: studio.Conflict, Text: "Something else still uses it, or it is no longer there. Nothing was changed.", Cause: err}
+	case "23514": // check_violation
+		if pg.ConstraintName == "home_assignment_obeys_limits" {
+			return &studio.Error{Code: studio.Invalid, Text: "A care limit of the child forbids that drill, so it was not sent.", Cause: err}
+		}
+		return &studio.Error{Code: studio.Invalid, Text: "A value is outside what is allowed. Nothing was saved.", Cause: err}
+	case "42501": // insufficient_privilege: row-level security refused a write
+		return fmt.Errorf("%w: %w", studio.Missing(), err)
+	case "22021", "22P05": // bad bytes
+		return &studio.Error{Code: studio.Invalid, Text: "The text holds a character that cannot be kept. Nothing was saved.", Cause: err}
+	}
+	return err
+}
+
+// one scans a single row into T by column name; studio.Missing when there is none.
+func one[T any](ctx context.Context, t *Tx, sql string, args ...any) (T, error) {
+	rows, err := t.tx.Query(ctx, sql, args...)
+	if err != nil {
+		var zero T
+		return zero, err
+	}
+	v, err := pgx.CollectExactlyOneRow(rows, pgx.RowToStructByNameLax[T])
+	if errors.Is(err, pgx.ErrNoRows) {
+		return v, studio.Missing()
+	}
+	return v, err
+}
+
+// many scans rows into T by column name.
+func many[T any](ctx context.Context, t *Tx, sql string, args ...any) ([]T, error) {
+	rows, err := t.tx.Query(ctx, sql, args...)
+	if err != nil {
+		return nil, err
+	}
+	return pgx.CollectRows(rows, pgx.RowToStructByNameLax[T])
+}
+
+// column scans the single column of rows.
+func column[T any](ctx context.Context, t *Tx, sql string, args ...any) ([]T, error) {
+	rows, err := t.tx.Query(ctx, sql, args...)
+	if err != nil {
+		return nil, err
+	}
+	return pgx.CollectRows(rows, pgx.RowTo[T])
+}
+
+// value scans a single value; studio.Missing when there is no row.
+func value[T any](ctx context.Context, t *Tx, sql string, args ...any) (T, error) {
+	rows, err := t.tx.Query(ctx, sql, args...)
+	if err != nil {
+		var zero T
+		return zero, err
+	}
+	v, err := pgx.CollectExactlyOneRow(rows, pgx.RowTo[T])
+	if errors.Is(err, pgx.ErrNoRows) {
+		return v, studio.Missing()
+	}
+	return v, err
+}
+
+// exec runs a statement and fails with studio.Missing when it touched no row.
+func exec(ctx context.Context, t *Tx, sql string, args ...any) error {
+	tag, err := t.tx.Exec(ctx, sql, args...)
+	if err == nil && tag.RowsAffected() == 0 {
+		return studio.Missing()
+	}
+	return err
+}
