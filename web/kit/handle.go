@@ -1,0 +1,123 @@
+package kit
+
+import (
+	"bytes"
+	"errors"
+	"net/http"
+	"net/url"
+	"runtime/debug"
+	"strings"
+
+	"github.com/a-h/templ"
+	"rungbook/internal/studio"
+)
+
+// Handle guards a route by its action and turns the handler's error into a page. Somebody who is not signed in is sent to sign in
+// and back; somebody who may not is told the same as where nothing is.
+func (k *Kit) Handle(route Route) http.HandlerFunc {
+	return func(w http.ResponseWriter, r *http.Request) {
+		actor := Actor(r)
+		switch {
+		case !k.Open(route.Action) && !actor.SignedIn():
+			k.Fail(w, r, &studio.Error{Code: studio.SignedOut, Text: "Sign in to go on."})
+		case !k.Allowed(actor, route.Action):
+			k.Fail(w, r, studio.Missing())
+		default:
+			if err := route.Handler(w, r); err != nil {
+				k.Fail(w, r, err)
+			}
+		}
+	}
+}
+
+// Fail answers with the page of an error. Text of an error that is not a studio.Error is logged, never shown.
+func (k *Kit) Fail(w http.ResponseWriter, r *http.Request, err error) {
+	var e *studio.Error
+	if !errors.As(err, &e) {
+		e = &studio.Error{Code: studio.Internal, Text: "Something went wrong on our side. Nothing was half-saved. Go back and try again; if it happens again, tell whoever looks after this program."}
+		k.Log.Error("request failed", "method", r.Method, "path", r.URL.Path, "error", err)
+	}
+	if e.Code == studio.SignedOut && r.Method == http.MethodGet {
+		http.Redirect(w, r, "/sign-in?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
+		return
+	}
+	page := k.Page(w, r, errorTitle(e.Code), "")
+	if err := k.Render(w, r, statusOf(e.Code), ErrorPage(page, e)); err != nil {
+		k.Log.Error("error page failed", "error", err)
+		http.Error(w, e.Text, statusOf(e.Code))
+	}
+}
+
+func statusOf(c studio.Code) int {
+	switch c {
+	case studio.Invalid:
+		return http.StatusUnprocessableEntity
+	case studio.NotFound:
+		return http.StatusNotFound
+	case studio.SignedOut:
+		return http.StatusUnauthorized
+	case studio.Conflict:
+		return http.StatusConflict
+	case studio.TooMany:
+		return http.StatusTooManyRequests
+	}
+	return http.StatusInternalServerError
+}
+
+func errorTitle(c studio.Code) string {
+	switch c {
+	case studio.Invalid:
+		return "That could not be saved"
+	case studio.NotFound:
+		return "Nothing here"
+	case studio.SignedOut:
+		return "Sign in again"
+	case studio.Conflict:
+		return "That has changed meanwhile"
+	case studio.TooMany:
+		return "One moment"
+	}
+	return "Something went wrong"
+}
+
+// Render writes a component as a whole page, from a buffer, so that a failure half-way never reaches the browser.
+func (k *Kit) Render(w http.ResponseWriter, r *http.Request, status int, page templ.Component) error {
+	var body bytes.Buffer
+	if err := page.Render(r.Context(), &body); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.WriteHeader(status)
+	_, err := body.WriteTo(w)
+	return err
+}
+
+// Download writes bytes as a file to save.
+func Download(w http.ResponseWriter, kind, name string, body []byte) error {
+	w.Header().Set("Content-Type", kind)
+	w.Header().Set("Content-Disposition", `attachment; filename="`+asciiName(name)+`"; filename*=UTF-8''`+url.PathEscape(name))
+	_, err := w.Write(body)
+	return err
+}
+
+func asciiName(name string) string {
+	return strings.Map(func(r rune) rune {
+		if r < ' ' || r > '~' || strings.ContainsRune(`"\/`, r) {
+			return '-'
+		}
+		return r
+	}, name)
+}
+
+// Recover turns a panic into the page of an internal error.
+func (k *Kit) Recover(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			if p := recover(); p != nil {
+				k.Log.Error("panic", "path", r.URL.Path, "panic", p, "stack", string(debug.Stack()))
+				k.Fail(w, r, errors.New("panic"))
+			}
+		}()
+		next.ServeHTTP(w, r)
+	})
+}

@@ -1,0 +1,36 @@
+package kit
+
+import (
+	"log/slog"
+	"net/http"
+
+	"rungbook/internal/studio"
+)
+
+// Kit serves the areas. Allowed reports whether an actor may ask for an action at all; internal/app decides on the record.
+type Kit struct {
+	Log        *slog.Logger
+	StudioName string
+	Sessions   *SessionStore
+	Allowed    func(actor studio.Actor, action studio.Action) bool
+	Open       func(action studio.Action) bool
+}
+
+// HandlerFunc is a handler that returns its error; Kit.Handle turns it into a page.
+type HandlerFunc func(w http.ResponseWriter, r *http.Request) error
+
+// Route is one row of the route table.
+type Route struct {
+	Method  string // GET or POST
+	Pattern string // chi's pattern
+	Action  studio.Action
+	Handler HandlerFunc
+}
+
+type actorKey struct{}
+
+// Actor is who asks; the zero Actor when nobody is signed in.
+func Actor(r *http.Request) studio.Actor {
+	actor, _ := r.Context().Value(actorKey{}).(studio.Actor)
+	return actor
+}
