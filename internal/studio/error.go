@@ -10,12 +10,12 @@ type Code int
 
 // The kinds of error.
 const (
-	Internal Code = iota // the program's own fault; its text is never shown
-	Invalid              // the input breaks a rule; Fields says where
-	NotFound             // not there, or not yours: the two look the same
-	SignedOut            // nobody is signed in
-	Conflict             // somebody else changed it first, or it is still in use
-	TooMany              // slow down
+	Internal  Code = iota // the program's own fault; its text is never shown
+	Invalid               // the input breaks a rule; Fields says where
+	NotFound              // not there, or not yours: the two look the same
+	SignedOut             // nobody is signed in
+	Conflict              // somebody else changed it first, or it is still in use
+	TooMany               // slow down
 )
 
 // FieldError names one field and what is wrong with it, in words for the person who typed it.

@@ -1,0 +1,133 @@
+package app
+
+import (
+	"context"
+	"slices"
+
+	"github.com/google/uuid"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// Relation is how an actor stands to the record that an action is about.
+type Relation int
+
+// The relations.
+const (
+	Anyone      Relation = iota // nobody needs to be signed in
+	Anywhere                    // holding the role is enough
+	OwnClass                    // takes the class today, or cover of a day; for a child: a class that the child is in
+	RosteredNow                 // helps at the lesson, from 15 minutes before to 15 after
+	OwnChild                    // a guardian of the child
+)
+
+// Grant lets a role do an action on records to which it stands in the relation.
+type Grant struct {
+	Action   studio.Action
+	Role     studio.Role
+	Relation Relation
+}
+
+// Policy is the whole of who may do what: what no grant allows is refused.
+type Policy []Grant
+
+// StudioPolicy is the policy table. It is the only place where the program decides about permission; row-level security in the
+// database is the second line and holds alone.
+func StudioPolicy() Policy {
+	const (
+		owner     = studio.OwnerRole
+		teacher   = studio.TeacherRole
+		assistant = studio.AssistantRole
+		parent    = studio.ParentRole
+	)
+	return Policy{
+		{studio.SignIn, "", Anyone},
+		{studio.Join, "", Anyone},
+
+		{studio.SeeToday, owner, Anywhere}, {studio.SeeToday, teacher, Anywhere}, {studio.SeeToday, assistant, Anywhere}, {studio.SeeToday, parent, Anywhere},
+		{studio.OwnAccount, owner, Anywhere}, {studio.OwnAccount, teacher, Anywhere}, {studio.OwnAccount, assistant, Anywhere}, {studio.OwnAccount, parent, Anywhere},
+
+		{studio.SeeStudio, owner, Anywhere},
+		{studio.KeepPeople, owner, Anywhere},
+		{studio.KeepClasses, owner, Anywhere},
+		{studio.KeepEquipment, owner, Anywhere},
+		{studio.KeepSignOffs, owner, Anywhere}, {studio.KeepSignOffs, teacher, Anywhere},
+		{studio.ImportRoster, owner, Anywhere},
+
+		{studio.ReadLibrary, owner, Anywhere}, {studio.ReadLibrary, teacher, Anywhere}, {studio.ReadLibrary, assistant, Anywhere},
+		{studio.EditLibrary, owner, Anywhere}, {studio.EditLibrary, teacher, Anywhere},
+
+		{studio.SeeClass, owner, Anywhere}, {studio.SeeClass, teacher, OwnClass},
+		{studio.SeeChild, owner, Anywhere}, {studio.SeeChild, teacher, OwnClass},
+		{studio.MarkChild, owner, Anywhere}, {studio.MarkChild, teacher, OwnClass}, {studio.MarkChild, assistant, RosteredNow},
+		{studio.LimitChild, owner, Anywhere}, {studio.LimitChild, teacher, OwnClass},
+		{studio.AssignHome, owner, Anywhere}, {studio.AssignHome, teacher, OwnClass},
+		{studio.SeeLesson, owner, Anywhere}, {studio.SeeLesson, teacher, OwnClass},
+		{studio.KeepLesson, owner, Anywhere}, {studio.KeepLesson, teacher, OwnClass},
+		{studio.PlanLesson, owner, Anywhere}, {studio.PlanLesson, teacher, OwnClass},
+		{studio.SeeStations, owner, Anywhere}, {studio.SeeStations, teacher, OwnClass}, {studio.SeeStations, assistant, RosteredNow},
+		{studio.SeeReports, owner, Anywhere}, {studio.SeeReports, teacher, OwnClass},
+		{studio.ExportReport, owner, Anywhere}, {studio.ExportReport, teacher, OwnClass},
+
+		{studio.SeeHome, parent, OwnChild},
+	}
+}
+
+// Open reports whether nobody needs to be signed in for the action.
+func (p Policy) Open(action studio.Action) bool {
+	return slices.ContainsFunc(p, func(g Grant) bool { return g.Action == action && g.Relation == Anyone })
+}
+
+// Offers reports whether any of the actor's roles has a grant for the action, on whatever record.
+func (p Policy) Offers(actor studio.Actor, action studio.Action) bool {
+	return slices.ContainsFunc(p, func(g Grant) bool {
+		return g.Action == action && (g.Relation == Anyone || actor.Is(g.Role))
+	})
+}
+
+// Target is the record that an action is about; the parts that are not concerned stay zero.
+type Target struct {
+	Class, Lesson, Child uuid.UUID
+}
+
+// may returns studio.Missing unless a grant of the actor covers the target. Whatever the target names must exist.
+func (a *App) may(ctx context.Context, t *postgres.Tx, action studio.Action, on Target) error {
+	for _, g := range a.policy {
+		if g.Action != action || g.Relation != Anyone && !t.Actor.Is(g.Role) {
+			continue
+		}
+		holds, err := relates(ctx, t, g.Relation, on)
+		if err != nil || holds {
+			return err
+		}
+	}
+	return studio.Missing()
+}
+
+func relates(ctx context.Context, t *postgres.Tx, r Relation, on Target) (bool, error) {
+	switch r {
+	case Anyone, Anywhere:
+		return true, nil
+	case OwnClass:
+		return takes(ctx, t, on)
+	case RosteredNow:
+		return t.Scope.HelpsAt(on.Lesson), nil
+	case OwnChild:
+		return t.Scope.Guides(on.Child), nil
+	}
+	return false, nil
+}
+
+func takes(ctx context.Context, t *postgres.Tx, on Target) (bool, error) {
+	switch {
+	case on.Class != uuid.Nil:
+		return t.Scope.Takes(on.Class), nil
+	case on.Lesson != uuid.Nil:
+		class, err := t.ClassOfLesson(ctx, on.Lesson)
+		return err == nil && t.Scope.Takes(class), err
+	case on.Child != uuid.Nil:
+		classes, err := t.ClassesOfChild(ctx, on.Child)
+		return slices.ContainsFunc(classes, t.Scope.Takes), err
+	}
+	return len(t.Scope.Teaches) > 0, nil
+}

@@ -1,0 +1,70 @@
+package app
+
+import (
+	"context"
+	"encoding/hex"
+	"time"
+
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// Session lengths: a session ends when idle for a day, and for good after a fortnight.
+const (
+	sessionIdle     = 24 * time.Hour
+	sessionAbsolute = 14 * 24 * time.Hour
+	seenEvery       = 5 * time.Minute
+)
+
+// OpenSession finds the session of which hash is the SHA-256 of the id, and who it belongs to, with roles as of now. The actor is
+// zero while nobody has signed in in it. studio.Missing when there is none.
+func (a *App) OpenSession(ctx context.Context, hash []byte) (postgres.Session, studio.Actor, error) {
+	var s postgres.Session
+	var actor studio.Actor
+	err := a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(hash), func(t *postgres.Tx) error {
+		var err error
+		if s, err = t.Session(ctx, hash); err != nil {
+			return err
+		}
+		if s.AccountID != nil {
+			if actor, err = t.ActorOf(ctx, *s.AccountID); err != nil {
+				return err
+			}
+		}
+		if t.Now.Sub(s.SeenAt) < seenEvery {
+			return nil
+		}
+		s.SeenAt, s.ExpiresAt = t.Now, sessionEnd(s.CreatedAt, t.Now)
+		return t.SaveSession(ctx, s)
+	})
+	return s, actor, err
+}
+
+// KeepSession writes a session; a new one gets its times.
+func (a *App) KeepSession(ctx context.Context, s postgres.Session) error {
+	return a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(s.IDHash), func(t *postgres.Tx) error {
+		if s.CreatedAt.IsZero() {
+			s.CreatedAt = t.Now
+			if err := t.DeleteExpiredSessions(ctx); err != nil {
+				return err
+			}
+		}
+		s.SeenAt, s.ExpiresAt = t.Now, sessionEnd(s.CreatedAt, t.Now)
+		return t.SaveSession(ctx, s)
+	})
+}
+
+// EndSession signs a browser out.
+func (a *App) EndSession(ctx context.Context, hash []byte) error {
+	return a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(hash), func(t *postgres.Tx) error {
+		return t.DeleteSession(ctx, hash)
+	})
+}
+
+func sessionEnd(created, now time.Time) time.Time {
+	idle, absolute := now.Add(sessionIdle), created.Add(sessionAbsolute)
+	if idle.Before(absolute) {
+		return idle
+	}
+	return absolute
+}

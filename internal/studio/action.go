@@ -1,0 +1,38 @@
+package studio
+
+// Action names one thing that somebody may want to do. Every route carries one; the policy table of internal/app says who may.
+type Action string
+
+// The actions, by area.
+const (
+	// Anybody.
+	SignIn Action = "sign in"
+	Join   Action = "join by invitation"
+	// Everybody who is signed in.
+	SeeToday   Action = "see today"
+	OwnAccount Action = "keep own account"
+	// Studio.
+	SeeStudio     Action = "see the studio"
+	KeepPeople    Action = "keep people and invitations"
+	KeepClasses   Action = "keep classes, terms and holidays"
+	KeepEquipment Action = "keep equipment"
+	KeepSignOffs  Action = "keep sign-offs"
+	ImportRoster  Action = "import a roster"
+	// Library.
+	ReadLibrary Action = "read the library"
+	EditLibrary Action = "edit the library"
+	// Classes, children, lessons.
+	SeeClass     Action = "see a class"
+	SeeChild     Action = "see a child"
+	MarkChild    Action = "mark a child"
+	LimitChild   Action = "keep care limits"
+	AssignHome   Action = "send drills home"
+	SeeLesson    Action = "see a lesson"
+	KeepLesson   Action = "keep a lesson"
+	PlanLesson   Action = "plan a lesson"
+	SeeStations  Action = "see own stations"
+	SeeReports   Action = "see reports"
+	ExportReport Action = "export a term report"
+	// Family.
+	SeeHome Action = "see own children"
+)
