@@ -3,6 +3,9 @@
 package app
 
 import (
+	"context"
+
+	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
 )
 
@@ -11,6 +14,7 @@ type App struct {
 	db       *postgres.DB
 	policy   Policy
 	settings Settings
+	hasher   *auth.Hasher
 }
 
 // Settings are the studio's own words and addresses.
@@ -21,8 +25,8 @@ type Settings struct {
 }
 
 // New makes the use cases. The policy is StudioPolicy but in tests.
-func New(db *postgres.DB, policy Policy, settings Settings) *App {
-	return &App{db: db, policy: policy, settings: settings}
+func New(db *postgres.DB, policy Policy, hasher *auth.Hasher, settings Settings) *App {
+	return &App{db: db, policy: policy, hasher: hasher, settings: settings}
 }
 
 // Policy is the policy table in force.
@@ -30,3 +34,6 @@ func (a *App) Policy() Policy { return a.policy }
 
 // Settings are the studio's settings.
 func (a *App) Settings() Settings { return a.settings }
+
+// Ping reports whether the database answers.
+func (a *App) Ping(ctx context.Context) error { return a.db.Ping(ctx) }

@@ -5,6 +5,7 @@ import (
 	"encoding/hex"
 	"time"
 
+	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 )
@@ -40,15 +41,18 @@ func (a *App) OpenSession(ctx context.Context, hash []byte) (postgres.Session, s
 	return s, actor, err
 }
 
-// KeepSession writes a session; a new one gets its times.
-func (a *App) KeepSession(ctx context.Context, s postgres.Session) error {
-	return a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(s.IDHash), func(t *postgres.Tx) error {
-		if s.CreatedAt.IsZero() {
-			s.CreatedAt = t.Now
-			if err := t.DeleteExpiredSessions(ctx); err != nil {
-				return err
-			}
+// KeepSession writes the session of which hash is the SHA-256 of the id; a new one starts now.
+func (a *App) KeepSession(ctx context.Context, hash []byte, account *uuid.UUID, data []byte) error {
+	return a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(hash), func(t *postgres.Tx) error {
+		s, err := t.Session(ctx, hash)
+		if studio.CodeOf(err) == studio.NotFound {
+			s = postgres.Session{IDHash: hash, CreatedAt: t.Now}
+			err = t.DeleteExpiredSessions(ctx)
 		}
+		if err != nil {
+			return err
+		}
+		s.AccountID, s.Data = account, data
 		s.SeenAt, s.ExpiresAt = t.Now, sessionEnd(s.CreatedAt, t.Now)
 		return t.SaveSession(ctx, s)
 	})

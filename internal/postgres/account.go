@@ -1,0 +1,68 @@
+package postgres
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/studio"
+)
+
+// Credentials are what sign-in needs of an account.
+type Credentials struct {
+	ID           uuid.UUID
+	PasswordHash string
+}
+
+// CredentialsOf finds an enabled account by its e-mail address in lower case.
+func (t *Tx) CredentialsOf(ctx context.Context, email string) (Credentials, error) {
+	return one[Credentials](ctx, t, `select a.id, s.password_hash from account a join account_secret s on s.account_id = a.id
+		where a.email = $1 and a.disabled_at is null`, email)
+}
+
+// PasswordHash is the stored hash of an account's own passphrase.
+func (t *Tx) PasswordHash(ctx context.Context, account uuid.UUID) (string, error) {
+	return value[string](ctx, t, `select password_hash from account_secret where account_id = $1`, account)
+}
+
+// SetPassword stores a passphrase's hash.
+func (t *Tx) SetPassword(ctx context.Context, account uuid.UUID, hash string) error {
+	return exec(ctx, t, `insert into account_secret (account_id, password_hash, changed_at) values ($1, $2, $3)
+		on conflict (account_id) do update set password_hash = $2, changed_at = $3`, account, hash, t.Now)
+}
+
+// FailedSignIns counts the failures for an address since a moment, after its last success.
+func (t *Tx) FailedSignIns(ctx context.Context, email string, since time.Time) (int, error) {
+	return value[int](ctx, t, `select count(*) from sign_in_attempt f where f.email = $1 and f.at > $2 and not f.success
+		and f.at > coalesce((select max(s.at) from sign_in_attempt s where s.email = $1 and s.success), '-infinity')`, email, since)
+}
+
+// NoteSignIn remembers a try.
+func (t *Tx) NoteSignIn(ctx context.Context, email string, success bool) error {
+	return exec(ctx, t, `insert into sign_in_attempt (email, at, success) values ($1, $2, $3)`, email, t.Now, success)
+}
+
+// AddAccount makes an account with roles; the id comes back.
+func (t *Tx) AddAccount(ctx context.Context, email, name string, roles []studio.Role) (uuid.UUID, error) {
+	id, err := value[uuid.UUID](ctx, t, `insert into account (email, name, created_at) values ($1, $2, $3) returning id`, email, name, t.Now)
+	if err != nil {
+		return id, err
+	}
+	for _, r := range roles {
+		if err := t.GrantRole(ctx, id, r); err != nil {
+			return id, err
+		}
+	}
+	return id, nil
+}
+
+// GrantRole gives an account a role; it is no error when it has it.
+func (t *Tx) GrantRole(ctx context.Context, account uuid.UUID, role studio.Role) error {
+	_, err := t.tx.Exec(ctx, `insert into account_role (account_id, role, granted_at) values ($1, $2, $3) on conflict do nothing`, account, role, t.Now)
+	return err
+}
+
+// Owners counts the accounts that hold the owner's role.
+func (t *Tx) Owners(ctx context.Context) (int, error) {
+	return value[int](ctx, t, `select count(*) from account_role r join account a on a.id = r.account_id where r.role = 'owner' and a.disabled_at is null`)
+}

@@ -1,0 +1,35 @@
+package web
+
+import (
+	"slices"
+
+	"rungbook/internal/app"
+	"rungbook/internal/studio"
+	"rungbook/web/account"
+	"rungbook/web/kit"
+	"rungbook/web/today"
+)
+
+// Routes is the route table: every page with its action. The policy table of internal/app says who may.
+func Routes(a *app.App, k *kit.Kit) []kit.Route {
+	return slices.Concat(
+		accountRoutes(account.New(a, k)),
+		todayRoutes(today.New(a, k)),
+	)
+}
+
+func accountRoutes(h *account.Handler) []kit.Route {
+	return []kit.Route{
+		{Method: "GET", Pattern: "/sign-in", Action: studio.SignIn, Handler: h.SignInPage},
+		{Method: "POST", Pattern: "/sign-in", Action: studio.SignIn, Handler: h.SignIn},
+		{Method: "POST", Pattern: "/sign-out", Action: studio.OwnAccount, Handler: h.SignOut},
+		{Method: "GET", Pattern: "/account", Action: studio.OwnAccount, Handler: h.Account},
+		{Method: "POST", Pattern: "/account/passphrase", Action: studio.OwnAccount, Handler: h.ChangePassphrase},
+	}
+}
+
+func todayRoutes(h *today.Handler) []kit.Route {
+	return []kit.Route{
+		{Method: "GET", Pattern: "/", Action: studio.SeeToday, Handler: h.Today},
+	}
+}

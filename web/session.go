@@ -1,0 +1,24 @@
+package web
+
+import (
+	"context"
+
+	"rungbook/internal/app"
+	"rungbook/internal/studio"
+	"rungbook/web/kit"
+)
+
+// sessionStore joins the kit's session store to the use cases that keep it.
+func sessionStore(a *app.App, secure bool) *kit.SessionStore {
+	return &kit.SessionStore{
+		Secure: secure,
+		Load: func(ctx context.Context, hash []byte) (kit.Record, studio.Actor, error) {
+			s, actor, err := a.OpenSession(ctx, hash)
+			return kit.Record{Account: s.AccountID, Data: s.Data}, actor, err
+		},
+		Keep: func(ctx context.Context, hash []byte, r kit.Record) error {
+			return a.KeepSession(ctx, hash, r.Account, r.Data)
+		},
+		End: a.EndSession,
+	}
+}
