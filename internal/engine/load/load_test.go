@@ -76,6 +76,10 @@ func TestTrendAgainstFourWeeksBefore(t *testing.T) {
 	if tr.Weeks != 4 || tr.Mean != 17.5 || tr.This != 70 {
 		t.Errorf("got %+v", tr)
 	}
+	// A first week that was begun on its Friday is a week before all the same.
+	if tr := Against(append(daily(-3, 0, 10), daily(0, 7, 10)...), at(0)); tr.Weeks != 1 || tr.Mean != 30 {
+		t.Errorf("short first week: %+v", tr)
+	}
 	if tr := Against(daily(0, 7, 5), at(0)); tr.Weeks != 0 || tr.Ratio != 0 || strings.Contains(tr.Words, "safe") {
 		t.Errorf("first week: %+v", tr)
 	}
