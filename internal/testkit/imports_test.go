@@ -33,7 +33,7 @@ var rooms = []room{
 	{at: "cmd/rungbook", floor: 6, inside: []string{"internal/boot"}},
 	{at: "cmd/check", floor: 6},
 	{at: "internal/boot", floor: 5,
-		inside:  []string{"web", "internal/app", "internal/postgres", "internal/embeddedpg", "internal/studio", "db"},
+		inside:  []string{"web", "internal/app", "internal/postgres", "internal/embeddedpg", "internal/auth", "internal/studio", "db"},
 		outside: []string{"github.com/caarlos0/env/", "github.com/google/uuid", "github.com/wneessen/go-mail"}},
 	{at: "web", floor: 4,
 		inside:  []string{"web/*", "internal/app", "internal/studio"},
