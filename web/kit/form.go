@@ -1,6 +1,11 @@
 package kit
 
-import "strings"
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+)
 
 // Field is a text-like input. Value is kept exactly as it was typed.
 type Field struct {
@@ -89,11 +94,29 @@ func (f Field) id() string {
 	return FieldID(f.Name)
 }
 
+// inputType is text where the browser would not show the typed value: a number
+// field that holds "some" is drawn empty, and the text would be lost.
 func (f Field) inputType() string {
-	if f.Type == "" {
+	if f.Type == "" || !f.shows() {
 		return "text"
 	}
 	return f.Type
+}
+
+// shows tells whether an input of the field's type can show its value.
+func (f Field) shows() bool {
+	var err error
+	switch {
+	case f.Value == "":
+		return true
+	case f.Type == "number":
+		_, err = strconv.ParseFloat(f.Value, 64)
+	case f.Type == "date":
+		_, err = time.Parse(time.DateOnly, f.Value)
+	case f.Type == "time":
+		_, err = time.Parse("15:04", f.Value)
+	}
+	return err == nil
 }
 
 func (f Field) rows() int {
@@ -111,12 +134,7 @@ func (c ChoiceField) id() string {
 }
 
 func (c ChoiceField) has(value string) bool {
-	for _, v := range c.Values {
-		if v == value {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(c.Values, value)
 }
 
 func (c CheckField) id() string {

@@ -69,7 +69,7 @@ func Icon(name string) templ.Component {
 				return templ_7745c5c3_Err
 			}
 		case "wrists":
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<path d=\"M9 21v-6L6 11.5V6.5M9 15h6v6M15 15l2-3V5.5M9 11V3.5M12 11V3M15 11V4\"></path> <path d=\"M7 18h10\"></path>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 9, "<path d=\"M9.5 3v9c0 2.5 1.5 4 4 4H20M14.5 3v6c0 1.5.8 2.3 2.3 2.3H20\"></path> <path d=\"M4 20h17\"></path>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

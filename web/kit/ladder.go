@@ -112,21 +112,22 @@ func plural(n int, noun string) string {
 }
 
 // Measures of the large drawing, in units of its view box. The drawing is
-// shown between 288 px and 440 px wide, so that 15 units read as 12 to 18 px.
+// shown between 288 px and 400 px wide, so that 15 units read as 13 to 18 px.
 const (
-	ladderWidth   = 360
+	ladderWidth   = 330
 	railLeft      = 16
-	railRight     = 344
+	railRight     = 314
 	barLeft       = 4
-	barWidth      = 352
+	barWidth      = 322
+	barHeight     = 51 // at least, so that 44 px remain at the narrowest
 	nameLeft      = 44
-	nameChars     = 33 // characters of 15 units that fit beside the state's shape
+	nameChars     = 28 // characters of 15 units that fit beside the state's shape
 	lineHeight    = 20
 	barPadding    = 10
 	rungGap       = 12
-	evidenceChars = 46
+	evidenceChars = 36
 	rateLeft      = 44
-	rateWidth     = 288
+	rateWidth     = 268
 )
 
 // placedRung is a rung with its place in the drawing.
@@ -163,23 +164,31 @@ func (p placedRung) height() int {
 	if !p.plain {
 		h += 18 // the word for the state
 	}
-	h += len(p.Evidence) * 16
+	h += len(p.Evidence) * 17
 	if !p.plain && p.Clean >= 0 {
 		h += 14
 	}
-	return max(h, 44)
+	return max(h, barHeight)
 }
 
-func (p placedRung) nameY(i int) int { return p.Y + barPadding + 14 + i*lineHeight }
+// nameY is the base line of the i-th line of the name; a bar of one line holds
+// it in the middle.
+func (p placedRung) nameY(i int) int {
+	y := p.Y + barPadding + 14 + i*lineHeight
+	if p.plain && len(p.Lines) == 1 && len(p.Evidence) == 0 {
+		y += (barHeight - 2*barPadding - lineHeight) / 2
+	}
+	return y
+}
 
 func (p placedRung) wordY() int { return p.Y + barPadding + len(p.Lines)*lineHeight + 12 }
 
 func (p placedRung) evidenceY(i int) int {
 	y := p.Y + barPadding + len(p.Lines)*lineHeight + 12
 	if !p.plain {
-		y += 16
+		y += 17
 	}
-	return y + i*16
+	return y + i*17
 }
 
 func (p placedRung) rateY() int { return p.Y + p.H - barPadding - 6 }

@@ -33,6 +33,11 @@ func (l LadderView) placeSmall() []smallRung {
 
 func (s smallRung) class() string { return "small-rung small-" + string(s.State) }
 
+// line runs between the rails, where a rung is still to come.
+func (s smallRung) line() string {
+	return "M11 " + num(s.Y+s.H/2) + "H33"
+}
+
 // fill is the width of the inner bar: the whole for secure, half for working,
 // none for the others, whose outlines differ.
 func (s smallRung) fill() float64 {

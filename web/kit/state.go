@@ -55,9 +55,9 @@ func (p placedRung) textX() string {
 	return strconv.Itoa(nameLeft)
 }
 
-// notch is the small triangle that marks a rung to recheck.
+// notch is the small diamond that marks a rung to recheck.
 func (s smallRung) notch() string {
 	mid, half := s.Y+s.H/2, s.H/2
-	return fmt.Sprintf("M%s %sl%s %sl%s %sz",
-		num(smallLeft+smallBar/2-half), num(mid-half), num(2*half), num(half), num(-2*half), num(half))
+	r := num(half)
+	return fmt.Sprintf("M%s %sl%s -%sl%s %sl-%s %sz", num(smallLeft+smallBar/2-half), num(mid), r, r, r, r, r, r)
 }
