@@ -1,0 +1,1139 @@
+-- The schema after all migrations, for review; PostgreSQL 15.
+CREATE FUNCTION public.home_assignment_obeys_limits() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+begin
+  if new.withdrawn_at is null and exists (
+    select from drill d join care_limit l on l.child_id = new.child_id
+    where d.key = new.drill_key and l.cleared_at is null and l.from_on <= new.until_on and coalesce(l.until_on, 'infinity') >= new.from_on
+      and (l.avoid_back and d.load_back > 0 or l.avoid_wrists and d.load_wrists > 0 or l.avoid_landing and d.load_landing > 0
+           or l.avoid_inverted and d.inverted)) then
+    raise exception 'a care limit of the child forbids this drill' using errcode = 'check_violation', constraint = 'home_assignment_obeys_limits';
+  end if;
+  return new;
+end $$;
+CREATE FUNCTION public.refuse_change() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+begin
+  raise exception '% is append-only', tg_table_name using errcode = 'restrict_violation', constraint = tg_table_name || '_append_only';
+end $$;
+CREATE TABLE public.account (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    email text NOT NULL,
+    name text NOT NULL,
+    disabled_at timestamp with time zone,
+    created_at timestamp with time zone DEFAULT now() NOT NULL,
+    CONSTRAINT account_email_check CHECK (((email = lower(email)) AND (email ~~ '%_@_%'::text) AND (length(email) <= 254))),
+    CONSTRAINT account_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 120)))
+);
+ALTER TABLE ONLY public.account FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.account IS 'Somebody who may sign in. What they may see follows from account_role, staff and guardian.';
+COMMENT ON COLUMN public.account.disabled_at IS 'Set to lock the account out on its next request; rows it wrote stay.';
+CREATE TABLE public.account_role (
+    account_id uuid NOT NULL,
+    role text NOT NULL,
+    granted_at timestamp with time zone DEFAULT now() NOT NULL,
+    CONSTRAINT account_role_role_check CHECK ((role = ANY (ARRAY['owner'::text, 'teacher'::text, 'assistant'::text])))
+);
+ALTER TABLE ONLY public.account_role FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.account_role IS 'Roles given by the studio. Being a parent is not a role here: it follows from guardian.';
+CREATE TABLE public.account_secret (
+    account_id uuid NOT NULL,
+    password_hash text NOT NULL,
+    changed_at timestamp with time zone DEFAULT now() NOT NULL
+);
+ALTER TABLE ONLY public.account_secret FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.account_secret IS 'Apart from account so that the owner can list accounts without reading any hash.';
+CREATE TABLE public.attendance (
+    lesson_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    present boolean NOT NULL,
+    noted_by uuid,
+    noted_at timestamp with time zone NOT NULL
+);
+ALTER TABLE ONLY public.attendance FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.audit (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    at timestamp with time zone NOT NULL,
+    actor uuid,
+    action text NOT NULL,
+    subject text NOT NULL,
+    detail jsonb DEFAULT '{}'::jsonb NOT NULL
+);
+ALTER TABLE ONLY public.audit FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.audit IS 'Who did what to what. Insert-only for the serving role. actor is null for the program''s own commands.';
+CREATE TABLE public.care_limit (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    child_id uuid NOT NULL,
+    avoid_back boolean DEFAULT false NOT NULL,
+    avoid_wrists boolean DEFAULT false NOT NULL,
+    avoid_landing boolean DEFAULT false NOT NULL,
+    avoid_inverted boolean DEFAULT false NOT NULL,
+    action text NOT NULL,
+    from_on date NOT NULL,
+    until_on date,
+    review_on date,
+    set_by uuid,
+    set_at timestamp with time zone NOT NULL,
+    cleared_at timestamp with time zone,
+    cleared_by uuid,
+    clear_note text DEFAULT ''::text NOT NULL,
+    CONSTRAINT care_limit_action_check CHECK (((length(TRIM(BOTH FROM action)) >= 1) AND (length(TRIM(BOTH FROM action)) <= 160))),
+    CONSTRAINT care_limit_check CHECK ((until_on >= from_on)),
+    CONSTRAINT care_limit_check1 CHECK ((avoid_back OR avoid_wrists OR avoid_landing OR avoid_inverted))
+);
+ALTER TABLE ONLY public.care_limit FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.care_limit.action IS 'What to do, never why: this is what assistants read.';
+CREATE TABLE public.care_limit_reason (
+    care_limit_id uuid NOT NULL,
+    reason text NOT NULL
+);
+ALTER TABLE ONLY public.care_limit_reason FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.care_limit_reason IS 'Apart from care_limit: teachers of the child and the owner only; reads are written to audit.';
+CREATE TABLE public.cause (
+    rung_key text NOT NULL,
+    fault_key text NOT NULL,
+    key text NOT NULL,
+    "position" integer NOT NULL,
+    name text NOT NULL,
+    strength double precision NOT NULL,
+    cue text NOT NULL,
+    CONSTRAINT cause_key_check CHECK ((key ~ '^[a-z0-9]+(-[a-z0-9]+)*$'::text)),
+    CONSTRAINT cause_strength_check CHECK (((strength > (0)::double precision) AND (strength <= (1)::double precision)))
+);
+ALTER TABLE ONLY public.cause FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.cause.strength IS 'Chance that the cause alone shows as the fault (noisy-OR). The studio''s setting.';
+CREATE TABLE public.cause_drill (
+    rung_key text NOT NULL,
+    fault_key text NOT NULL,
+    cause_key text NOT NULL,
+    drill_key text NOT NULL
+);
+ALTER TABLE ONLY public.cause_drill FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.child (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    given_name text NOT NULL,
+    initial text NOT NULL,
+    joined_on date NOT NULL,
+    left_on date,
+    CONSTRAINT child_given_name_check CHECK (((length(TRIM(BOTH FROM given_name)) >= 1) AND (length(TRIM(BOTH FROM given_name)) <= 80))),
+    CONSTRAINT child_initial_check CHECK ((length(initial) <= 8))
+);
+ALTER TABLE ONLY public.child FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.child IS 'What an assistant may see of a child: first name and initial.';
+CREATE TABLE public.child_detail (
+    child_id uuid NOT NULL,
+    family_name text NOT NULL,
+    birth_date date NOT NULL,
+    contact text DEFAULT ''::text NOT NULL,
+    roster_ref text,
+    CONSTRAINT child_detail_family_name_check CHECK (((length(TRIM(BOTH FROM family_name)) >= 1) AND (length(TRIM(BOTH FROM family_name)) <= 80)))
+);
+ALTER TABLE ONLY public.child_detail FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.child_detail IS 'Apart from child: teachers of the child, its guardians and the owner only.';
+COMMENT ON COLUMN public.child_detail.roster_ref IS 'The studio''s own number for the child; makes importing a roster twice harmless.';
+CREATE TABLE public.class (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    term_id uuid NOT NULL,
+    name text NOT NULL,
+    weekday integer NOT NULL,
+    starts_at time without time zone NOT NULL,
+    minutes integer NOT NULL,
+    time_zone text NOT NULL,
+    places integer DEFAULT 20 NOT NULL,
+    rotations integer DEFAULT 3 NOT NULL,
+    groups integer DEFAULT 3 NOT NULL,
+    turn_floor integer DEFAULT 6 NOT NULL,
+    max_activities integer DEFAULT 2 NOT NULL,
+    focus text[] DEFAULT '{}'::text[] NOT NULL,
+    CONSTRAINT class_groups_check CHECK (((groups >= 1) AND (groups <= 8))),
+    CONSTRAINT class_max_activities_check CHECK (((max_activities >= 1) AND (max_activities <= 4))),
+    CONSTRAINT class_minutes_check CHECK (((minutes >= 20) AND (minutes <= 180))),
+    CONSTRAINT class_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 80))),
+    CONSTRAINT class_places_check CHECK (((places >= 1) AND (places <= 60))),
+    CONSTRAINT class_rotations_check CHECK (((rotations >= 1) AND (rotations <= 6))),
+    CONSTRAINT class_turn_floor_check CHECK (((turn_floor >= 0) AND (turn_floor <= 60))),
+    CONSTRAINT class_weekday_check CHECK (((weekday >= 0) AND (weekday <= 6)))
+);
+ALTER TABLE ONLY public.class FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.class.weekday IS '0 is Sunday, as in Go''s time.Weekday.';
+COMMENT ON COLUMN public.class.starts_at IS 'Wall time in time_zone: stays the same across a clock change.';
+COMMENT ON COLUMN public.class.turn_floor IS 'Fewest turns a child should get in a lesson.';
+COMMENT ON COLUMN public.class.max_activities IS 'Most different activities at once in one cell of a plan.';
+COMMENT ON COLUMN public.class.focus IS 'Keys of the ladders that this term leans on.';
+CREATE TABLE public.class_staff (
+    class_id uuid NOT NULL,
+    staff_id uuid NOT NULL,
+    duty text NOT NULL,
+    from_on date NOT NULL,
+    until_on date,
+    CONSTRAINT class_staff_check CHECK (((until_on IS NULL) OR (until_on >= from_on))),
+    CONSTRAINT class_staff_duty_check CHECK ((duty = ANY (ARRAY['teacher'::text, 'assistant'::text])))
+);
+ALTER TABLE ONLY public.class_staff FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.class_staff IS 'Who takes or helps at a class, and from when until when; cover is a row of a single day.';
+CREATE TABLE public.drill (
+    key text NOT NULL,
+    name text NOT NULL,
+    kind text NOT NULL,
+    steps text[] DEFAULT '{}'::text[] NOT NULL,
+    turn_seconds integer NOT NULL,
+    load_back integer DEFAULT 0 NOT NULL,
+    load_wrists integer DEFAULT 0 NOT NULL,
+    load_landing integer DEFAULT 0 NOT NULL,
+    spot_people integer DEFAULT 0 NOT NULL,
+    spot_manner text DEFAULT 'none'::text NOT NULL,
+    spot_until text DEFAULT ''::text NOT NULL,
+    spot_how text DEFAULT ''::text NOT NULL,
+    sets integer DEFAULT 1 NOT NULL,
+    repeats integer DEFAULT 1 NOT NULL,
+    hold_seconds integer DEFAULT 0 NOT NULL,
+    space text DEFAULT ''::text NOT NULL,
+    caution text DEFAULT ''::text NOT NULL,
+    two_sided boolean DEFAULT false NOT NULL,
+    inverted boolean DEFAULT false NOT NULL,
+    back_bend boolean DEFAULT false NOT NULL,
+    flight boolean DEFAULT false NOT NULL,
+    partner boolean DEFAULT false NOT NULL,
+    home_safe boolean DEFAULT false NOT NULL,
+    home_reason text NOT NULL,
+    home_adult boolean DEFAULT false NOT NULL,
+    CONSTRAINT drill_hold_seconds_check CHECK (((hold_seconds >= 0) AND (hold_seconds <= 300))),
+    CONSTRAINT drill_home_reason_check CHECK ((length(TRIM(BOTH FROM home_reason)) > 0)),
+    CONSTRAINT drill_home_rule CHECK (((NOT home_safe) OR (NOT (inverted OR back_bend OR flight OR partner OR (spot_people > 0))))),
+    CONSTRAINT drill_key_check CHECK ((key ~ '^[a-z0-9]+(-[a-z0-9]+)*$'::text)),
+    CONSTRAINT drill_kind_check CHECK ((kind = ANY (ARRAY['warm-up'::text, 'conditioning'::text, 'skill'::text, 'cool-down'::text]))),
+    CONSTRAINT drill_load_back_check CHECK (((load_back >= 0) AND (load_back <= 3))),
+    CONSTRAINT drill_load_landing_check CHECK (((load_landing >= 0) AND (load_landing <= 3))),
+    CONSTRAINT drill_load_wrists_check CHECK (((load_wrists >= 0) AND (load_wrists <= 3))),
+    CONSTRAINT drill_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 120))),
+    CONSTRAINT drill_repeats_check CHECK (((repeats >= 1) AND (repeats <= 50))),
+    CONSTRAINT drill_sets_check CHECK (((sets >= 1) AND (sets <= 10))),
+    CONSTRAINT drill_spot_manner_check CHECK ((spot_manner = ANY (ARRAY['none'::text, 'near'::text, 'hands-on'::text]))),
+    CONSTRAINT drill_spot_people_check CHECK (((spot_people >= 0) AND (spot_people <= 2))),
+    CONSTRAINT drill_spotting_whole CHECK (((spot_people = 0) = (spot_manner = 'none'::text))),
+    CONSTRAINT drill_turn_seconds_check CHECK (((turn_seconds >= 5) AND (turn_seconds <= 180)))
+);
+ALTER TABLE ONLY public.drill FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.drill.home_adult IS 'At home only with an adult in the room.';
+CREATE TABLE public.drill_equipment (
+    drill_key text NOT NULL,
+    equipment_key text NOT NULL,
+    count integer NOT NULL,
+    places integer NOT NULL,
+    CONSTRAINT drill_equipment_count_check CHECK (((count >= 1) AND (count <= 50))),
+    CONSTRAINT drill_equipment_places_check CHECK (((places >= 1) AND (places <= 50)))
+);
+ALTER TABLE ONLY public.drill_equipment FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.drill_rung (
+    drill_key text NOT NULL,
+    rung_key text NOT NULL
+);
+ALTER TABLE ONLY public.drill_rung FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.drill_rung IS 'Which rungs a drill prepares.';
+CREATE TABLE public.enrolment (
+    class_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    from_on date NOT NULL,
+    until_on date,
+    CONSTRAINT enrolment_check CHECK (((until_on IS NULL) OR (until_on >= from_on)))
+);
+ALTER TABLE ONLY public.enrolment FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.equipment (
+    key text NOT NULL,
+    name text NOT NULL,
+    stock integer NOT NULL,
+    CONSTRAINT equipment_key_check CHECK ((key ~ '^[a-z0-9]+(-[a-z0-9]+)*$'::text)),
+    CONSTRAINT equipment_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 80))),
+    CONSTRAINT equipment_stock_check CHECK (((stock >= 0) AND (stock <= 500)))
+);
+ALTER TABLE ONLY public.equipment FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.equipment.stock IS 'Pieces that the hall has; a plan never needs more at once.';
+CREATE TABLE public.fault (
+    rung_key text NOT NULL,
+    key text NOT NULL,
+    "position" integer NOT NULL,
+    name text NOT NULL,
+    safety boolean DEFAULT false NOT NULL,
+    retired boolean DEFAULT false NOT NULL,
+    CONSTRAINT fault_key_check CHECK ((key ~ '^[a-z0-9]+(-[a-z0-9]+)*$'::text)),
+    CONSTRAINT fault_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 160)))
+);
+ALTER TABLE ONLY public.fault FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.fault.safety IS 'While it is seen, the rung is not secure, whatever the count says.';
+COMMENT ON COLUMN public.fault.retired IS 'No longer offered; kept because marks name it.';
+CREATE TABLE public.guardian (
+    account_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    relation text DEFAULT 'parent'::text NOT NULL,
+    since timestamp with time zone DEFAULT now() NOT NULL,
+    removed_at timestamp with time zone,
+    CONSTRAINT guardian_relation_check CHECK ((length(relation) <= 40))
+);
+ALTER TABLE ONLY public.guardian FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.guardian.removed_at IS 'A removed guardian sees nothing from the next request on; the row stays for the trail.';
+CREATE TABLE public.holiday (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    term_id uuid NOT NULL,
+    name text NOT NULL,
+    starts_on date NOT NULL,
+    ends_on date NOT NULL,
+    CONSTRAINT holiday_check CHECK ((ends_on >= starts_on)),
+    CONSTRAINT holiday_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 80)))
+);
+ALTER TABLE ONLY public.holiday FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.holiday IS 'Days without lessons within a term.';
+CREATE TABLE public.home_assignment (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    child_id uuid NOT NULL,
+    drill_key text NOT NULL,
+    home_safe boolean DEFAULT true NOT NULL,
+    sets integer NOT NULL,
+    repeats integer NOT NULL,
+    hold_seconds integer NOT NULL,
+    from_on date NOT NULL,
+    until_on date NOT NULL,
+    why text DEFAULT ''::text NOT NULL,
+    assigned_by uuid,
+    assigned_at timestamp with time zone NOT NULL,
+    withdrawn_at timestamp with time zone,
+    CONSTRAINT home_assignment_check CHECK ((until_on >= from_on)),
+    CONSTRAINT home_assignment_hold_seconds_check CHECK (((hold_seconds >= 0) AND (hold_seconds <= 300))),
+    CONSTRAINT home_assignment_home_safe_check CHECK (home_safe),
+    CONSTRAINT home_assignment_repeats_check CHECK (((repeats >= 1) AND (repeats <= 50))),
+    CONSTRAINT home_assignment_sets_check CHECK (((sets >= 1) AND (sets <= 10)))
+);
+ALTER TABLE ONLY public.home_assignment FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.home_assignment.home_safe IS 'Always true: with the foreign key on (key, home_safe) the database itself refuses an unsafe drill, and refuses to make a drill unsafe while it is out.';
+CREATE TABLE public.invitation (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    token_hash bytea NOT NULL,
+    kind text NOT NULL,
+    email text NOT NULL,
+    name text NOT NULL,
+    roles text[] DEFAULT '{}'::text[] NOT NULL,
+    staff_id uuid,
+    child_ids uuid[] DEFAULT '{}'::uuid[] NOT NULL,
+    created_by uuid,
+    created_at timestamp with time zone NOT NULL,
+    expires_at timestamp with time zone NOT NULL,
+    used_at timestamp with time zone,
+    CONSTRAINT invitation_kind_check CHECK ((kind = ANY (ARRAY['join'::text, 'reset'::text]))),
+    CONSTRAINT invitation_token_hash_check CHECK ((length(token_hash) = 32))
+);
+ALTER TABLE ONLY public.invitation FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.invitation IS 'A link to join or to choose a new passphrase: random, once, short-lived; only its hash is kept.';
+CREATE TABLE public.ladder (
+    key text NOT NULL,
+    name text NOT NULL,
+    family text NOT NULL,
+    about text DEFAULT ''::text NOT NULL,
+    "position" integer NOT NULL,
+    CONSTRAINT ladder_family_check CHECK ((family = ANY (ARRAY['upside down'::text, 'wheels'::text, 'arches'::text, 'rolls'::text, 'shapes'::text, 'flight'::text]))),
+    CONSTRAINT ladder_key_check CHECK ((key ~ '^[a-z0-9]+(-[a-z0-9]+)*$'::text)),
+    CONSTRAINT ladder_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 80)))
+);
+ALTER TABLE ONLY public.ladder FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.lesson (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    class_id uuid NOT NULL,
+    starts_at timestamp with time zone NOT NULL,
+    minutes integer NOT NULL,
+    note text DEFAULT ''::text NOT NULL,
+    cancelled_at timestamp with time zone,
+    CONSTRAINT lesson_minutes_check CHECK (((minutes >= 20) AND (minutes <= 180)))
+);
+ALTER TABLE ONLY public.lesson FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.lesson.note IS 'The teacher''s note; never shown to parents.';
+CREATE TABLE public.lesson_block (
+    lesson_id uuid NOT NULL,
+    "position" integer NOT NULL,
+    kind text NOT NULL,
+    minutes integer NOT NULL,
+    drills text[] DEFAULT '{}'::text[] NOT NULL,
+    CONSTRAINT lesson_block_kind_check CHECK ((kind = ANY (ARRAY['arrive'::text, 'warm-up'::text, 'conditioning'::text, 'stations'::text, 'cool-down'::text]))),
+    CONSTRAINT lesson_block_minutes_check CHECK (((minutes >= 0) AND (minutes <= 120)))
+);
+ALTER TABLE ONLY public.lesson_block FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.lesson_block.drills IS 'Keys of the drills that fill the block; empty for stations.';
+CREATE TABLE public.mark (
+    id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    rung_key text NOT NULL,
+    lesson_id uuid,
+    side text DEFAULT 'none'::text NOT NULL,
+    outcome text NOT NULL,
+    marked_by uuid,
+    marked_at timestamp with time zone NOT NULL,
+    received_at timestamp with time zone DEFAULT now() NOT NULL,
+    replaces uuid,
+    CONSTRAINT mark_outcome_check CHECK ((outcome = ANY (ARRAY['missed'::text, 'supported'::text, 'clean'::text]))),
+    CONSTRAINT mark_side_check CHECK ((side = ANY (ARRAY['none'::text, 'left'::text, 'right'::text])))
+);
+ALTER TABLE ONLY public.mark FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.mark IS 'Append-only. A correction is a new row that names the one it replaces.';
+COMMENT ON COLUMN public.mark.marked_at IS 'When the turn was seen, as the device says; advisory. received_at orders.';
+CREATE TABLE public.mark_fault (
+    mark_id uuid NOT NULL,
+    rung_key text NOT NULL,
+    fault_key text NOT NULL
+);
+ALTER TABLE ONLY public.mark_fault FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.plan (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    lesson_id uuid NOT NULL,
+    version integer DEFAULT 1 NOT NULL,
+    shared_at timestamp with time zone,
+    rotations integer NOT NULL,
+    work_seconds integer NOT NULL,
+    worth double precision NOT NULL,
+    bound double precision NOT NULL,
+    optimal boolean NOT NULL,
+    saved_by uuid,
+    saved_at timestamp with time zone NOT NULL,
+    CONSTRAINT plan_rotations_check CHECK (((rotations >= 1) AND (rotations <= 6))),
+    CONSTRAINT plan_work_seconds_check CHECK (((work_seconds >= 60) AND (work_seconds <= 3600)))
+);
+ALTER TABLE ONLY public.plan FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.plan.version IS 'Counts saves: a save that started from an older version is refused, never merged silently.';
+COMMENT ON COLUMN public.plan.shared_at IS 'When the teacher saved it for the assistants; null while it is a draft.';
+COMMENT ON COLUMN public.plan.bound IS 'No plan for the same evening can be worth more than this (proven).';
+CREATE TABLE public.plan_cell (
+    plan_id uuid NOT NULL,
+    rotation integer NOT NULL,
+    group_no integer NOT NULL,
+    ladder_key text NOT NULL,
+    pinned boolean DEFAULT false NOT NULL,
+    CONSTRAINT plan_cell_group_no_check CHECK (((group_no >= 1) AND (group_no <= 8))),
+    CONSTRAINT plan_cell_rotation_check CHECK (((rotation >= 1) AND (rotation <= 6)))
+);
+ALTER TABLE ONLY public.plan_cell FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.plan_cell IS 'Where a group is in a rotation. That two groups never share a station is the checker''s rule: a hand edit may pass through it.';
+CREATE TABLE public.plan_entry (
+    plan_id uuid NOT NULL,
+    rotation integer NOT NULL,
+    child_id uuid NOT NULL,
+    rung_key text,
+    drill_key text,
+    turns integer NOT NULL,
+    wait_share double precision NOT NULL,
+    why text DEFAULT ''::text NOT NULL,
+    pinned boolean DEFAULT false NOT NULL,
+    CONSTRAINT plan_entry_check CHECK ((num_nonnulls(rung_key, drill_key) = 1)),
+    CONSTRAINT plan_entry_turns_check CHECK ((turns >= 0)),
+    CONSTRAINT plan_entry_wait_share_check CHECK (((wait_share >= (0)::double precision) AND (wait_share <= (1)::double precision)))
+);
+ALTER TABLE ONLY public.plan_entry FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.plan_member (
+    plan_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    group_no integer NOT NULL,
+    pinned boolean DEFAULT false NOT NULL,
+    CONSTRAINT plan_member_group_no_check CHECK (((group_no >= 1) AND (group_no <= 8)))
+);
+ALTER TABLE ONLY public.plan_member FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.plan_staff (
+    plan_id uuid NOT NULL,
+    rotation integer NOT NULL,
+    group_no integer NOT NULL,
+    staff_id uuid NOT NULL,
+    duty text NOT NULL,
+    CONSTRAINT plan_staff_duty_check CHECK ((duty = ANY (ARRAY['lead'::text, 'spot'::text])))
+);
+ALTER TABLE ONLY public.plan_staff FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.rung (
+    key text NOT NULL,
+    ladder_key text NOT NULL,
+    "position" integer NOT NULL,
+    name text NOT NULL,
+    start_position text DEFAULT ''::text NOT NULL,
+    finish_position text DEFAULT ''::text NOT NULL,
+    look text[] DEFAULT '{}'::text[] NOT NULL,
+    spot_people integer DEFAULT 0 NOT NULL,
+    spot_manner text DEFAULT 'none'::text NOT NULL,
+    spot_until text DEFAULT ''::text NOT NULL,
+    spot_how text DEFAULT ''::text NOT NULL,
+    turn_seconds integer NOT NULL,
+    load_back integer DEFAULT 0 NOT NULL,
+    load_wrists integer DEFAULT 0 NOT NULL,
+    load_landing integer DEFAULT 0 NOT NULL,
+    two_sided boolean DEFAULT false NOT NULL,
+    inverted boolean DEFAULT false NOT NULL,
+    back_bend boolean DEFAULT false NOT NULL,
+    flight boolean DEFAULT false NOT NULL,
+    home_safe boolean DEFAULT false NOT NULL,
+    home_reason text NOT NULL,
+    caution text DEFAULT ''::text NOT NULL,
+    CONSTRAINT rung_home_reason_check CHECK ((length(TRIM(BOTH FROM home_reason)) > 0)),
+    CONSTRAINT rung_home_rule CHECK (((NOT home_safe) OR (NOT (inverted OR back_bend OR flight OR (spot_people > 0))))),
+    CONSTRAINT rung_key_check CHECK ((key ~ '^[a-z0-9]+(-[a-z0-9]+)*$'::text)),
+    CONSTRAINT rung_load_back_check CHECK (((load_back >= 0) AND (load_back <= 3))),
+    CONSTRAINT rung_load_landing_check CHECK (((load_landing >= 0) AND (load_landing <= 3))),
+    CONSTRAINT rung_load_wrists_check CHECK (((load_wrists >= 0) AND (load_wrists <= 3))),
+    CONSTRAINT rung_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 120))),
+    CONSTRAINT rung_spot_manner_check CHECK ((spot_manner = ANY (ARRAY['none'::text, 'near'::text, 'hands-on'::text]))),
+    CONSTRAINT rung_spot_people_check CHECK (((spot_people >= 0) AND (spot_people <= 2))),
+    CONSTRAINT rung_spotting_whole CHECK (((spot_people = 0) = (spot_manner = 'none'::text))),
+    CONSTRAINT rung_turn_seconds_check CHECK (((turn_seconds >= 5) AND (turn_seconds <= 180)))
+);
+ALTER TABLE ONLY public.rung FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.rung.load_back IS 'Back extension per turn, 0-3: the studio''s setting, not medicine. Likewise wrists and landing.';
+COMMENT ON CONSTRAINT rung_home_rule ON public.rung IS 'Nothing upside down, bent back over the head, in flight or spotted goes home.';
+CREATE TABLE public.rung_equipment (
+    rung_key text NOT NULL,
+    equipment_key text NOT NULL,
+    count integer NOT NULL,
+    places integer NOT NULL,
+    CONSTRAINT rung_equipment_count_check CHECK (((count >= 1) AND (count <= 50))),
+    CONSTRAINT rung_equipment_places_check CHECK (((places >= 1) AND (places <= 50)))
+);
+ALTER TABLE ONLY public.rung_equipment FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.rung_equipment.places IS 'Children that can work at once on count pieces.';
+CREATE TABLE public.rung_need (
+    rung_key text NOT NULL,
+    needs_key text NOT NULL,
+    CONSTRAINT rung_need_check CHECK ((rung_key <> needs_key))
+);
+ALTER TABLE ONLY public.rung_need FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.rung_need IS 'Prerequisites. Longer circles are refused by name in the program before they are written.';
+CREATE TABLE public.schema_migrations (
+    version bigint NOT NULL,
+    dirty boolean NOT NULL
+);
+CREATE TABLE public.session (
+    id_hash bytea NOT NULL,
+    account_id uuid,
+    data bytea NOT NULL,
+    created_at timestamp with time zone NOT NULL,
+    seen_at timestamp with time zone NOT NULL,
+    expires_at timestamp with time zone NOT NULL,
+    CONSTRAINT session_id_hash_check CHECK ((length(id_hash) = 32))
+);
+ALTER TABLE ONLY public.session FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.session.id_hash IS 'SHA-256 of the 256-bit id in the cookie: a stolen table opens no session.';
+CREATE TABLE public.sign_in_attempt (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    email text NOT NULL,
+    at timestamp with time zone NOT NULL,
+    success boolean NOT NULL
+);
+ALTER TABLE ONLY public.sign_in_attempt FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.sign_in_attempt IS 'Counts guesses per account across all running copies of the program.';
+CREATE TABLE public.sign_off (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    staff_id uuid NOT NULL,
+    rung_key text NOT NULL,
+    granted_by uuid,
+    granted_on date NOT NULL,
+    expires_on date NOT NULL,
+    revoked_at timestamp with time zone,
+    CONSTRAINT sign_off_check CHECK ((expires_on >= granted_on))
+);
+ALTER TABLE ONLY public.sign_off FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.sign_off IS 'The person may spot this rung (and its drills) until the date. A renewal is a new row.';
+CREATE TABLE public.soreness (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    child_id uuid NOT NULL,
+    reported_by uuid,
+    reported_at timestamp with time zone NOT NULL,
+    place text NOT NULL,
+    how_much integer NOT NULL,
+    doing text DEFAULT ''::text NOT NULL,
+    care_limit_id uuid,
+    CONSTRAINT soreness_how_much_check CHECK (((how_much >= 0) AND (how_much <= 10))),
+    CONSTRAINT soreness_place_check CHECK (((length(TRIM(BOTH FROM place)) >= 1) AND (length(TRIM(BOTH FROM place)) <= 80)))
+);
+ALTER TABLE ONLY public.soreness FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.staff (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    account_id uuid,
+    name text NOT NULL,
+    trainee boolean DEFAULT false NOT NULL,
+    can_lead boolean DEFAULT true NOT NULL,
+    left_on date,
+    CONSTRAINT staff_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 120)))
+);
+ALTER TABLE ONLY public.staff FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.staff.trainee IS 'A trainee helps at a station and never counts as a spotter.';
+COMMENT ON COLUMN public.staff.can_lead IS 'May run a station.';
+CREATE TABLE public.staff_attendance (
+    lesson_id uuid NOT NULL,
+    staff_id uuid NOT NULL,
+    present boolean NOT NULL,
+    noted_at timestamp with time zone NOT NULL
+);
+ALTER TABLE ONLY public.staff_attendance FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.staff_detail (
+    staff_id uuid NOT NULL,
+    birth_date date NOT NULL,
+    phone text DEFAULT ''::text NOT NULL
+);
+ALTER TABLE ONLY public.staff_detail FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.staff_detail IS 'Apart from staff so that assistants see each other''s names and nothing more.';
+CREATE TABLE public.term (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    name text NOT NULL,
+    starts_on date NOT NULL,
+    ends_on date NOT NULL,
+    showcase_on date,
+    CONSTRAINT term_check CHECK ((ends_on > starts_on)),
+    CONSTRAINT term_check1 CHECK (((showcase_on IS NULL) OR ((showcase_on >= starts_on) AND (showcase_on <= ends_on)))),
+    CONSTRAINT term_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 80)))
+);
+ALTER TABLE ONLY public.term FORCE ROW LEVEL SECURITY;
+ALTER TABLE ONLY public.account
+    ADD CONSTRAINT account_email_key UNIQUE (email);
+ALTER TABLE ONLY public.account
+    ADD CONSTRAINT account_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.account_role
+    ADD CONSTRAINT account_role_pkey PRIMARY KEY (account_id, role);
+ALTER TABLE ONLY public.account_secret
+    ADD CONSTRAINT account_secret_pkey PRIMARY KEY (account_id);
+ALTER TABLE ONLY public.attendance
+    ADD CONSTRAINT attendance_pkey PRIMARY KEY (lesson_id, child_id);
+ALTER TABLE ONLY public.audit
+    ADD CONSTRAINT audit_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.care_limit
+    ADD CONSTRAINT care_limit_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.care_limit_reason
+    ADD CONSTRAINT care_limit_reason_pkey PRIMARY KEY (care_limit_id);
+ALTER TABLE ONLY public.cause_drill
+    ADD CONSTRAINT cause_drill_pkey PRIMARY KEY (rung_key, fault_key, cause_key, drill_key);
+ALTER TABLE ONLY public.cause
+    ADD CONSTRAINT cause_pkey PRIMARY KEY (rung_key, fault_key, key);
+ALTER TABLE ONLY public.child_detail
+    ADD CONSTRAINT child_detail_pkey PRIMARY KEY (child_id);
+ALTER TABLE ONLY public.child_detail
+    ADD CONSTRAINT child_detail_roster_ref_key UNIQUE (roster_ref);
+ALTER TABLE ONLY public.child
+    ADD CONSTRAINT child_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.class
+    ADD CONSTRAINT class_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.class_staff
+    ADD CONSTRAINT class_staff_pkey PRIMARY KEY (class_id, staff_id, duty, from_on);
+ALTER TABLE ONLY public.class
+    ADD CONSTRAINT class_term_id_name_key UNIQUE (term_id, name);
+ALTER TABLE ONLY public.drill_equipment
+    ADD CONSTRAINT drill_equipment_pkey PRIMARY KEY (drill_key, equipment_key);
+ALTER TABLE ONLY public.drill
+    ADD CONSTRAINT drill_key_home_safe_key UNIQUE (key, home_safe);
+ALTER TABLE ONLY public.drill
+    ADD CONSTRAINT drill_pkey PRIMARY KEY (key);
+ALTER TABLE ONLY public.drill_rung
+    ADD CONSTRAINT drill_rung_pkey PRIMARY KEY (drill_key, rung_key);
+ALTER TABLE ONLY public.enrolment
+    ADD CONSTRAINT enrolment_pkey PRIMARY KEY (class_id, child_id);
+ALTER TABLE ONLY public.equipment
+    ADD CONSTRAINT equipment_pkey PRIMARY KEY (key);
+ALTER TABLE ONLY public.fault
+    ADD CONSTRAINT fault_pkey PRIMARY KEY (rung_key, key);
+ALTER TABLE ONLY public.guardian
+    ADD CONSTRAINT guardian_pkey PRIMARY KEY (account_id, child_id);
+ALTER TABLE ONLY public.holiday
+    ADD CONSTRAINT holiday_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.home_assignment
+    ADD CONSTRAINT home_assignment_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.invitation
+    ADD CONSTRAINT invitation_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.invitation
+    ADD CONSTRAINT invitation_token_hash_key UNIQUE (token_hash);
+ALTER TABLE ONLY public.ladder
+    ADD CONSTRAINT ladder_pkey PRIMARY KEY (key);
+ALTER TABLE ONLY public.lesson_block
+    ADD CONSTRAINT lesson_block_pkey PRIMARY KEY (lesson_id, "position");
+ALTER TABLE ONLY public.lesson
+    ADD CONSTRAINT lesson_class_id_starts_at_key UNIQUE (class_id, starts_at);
+ALTER TABLE ONLY public.lesson
+    ADD CONSTRAINT lesson_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.mark_fault
+    ADD CONSTRAINT mark_fault_pkey PRIMARY KEY (mark_id, fault_key);
+ALTER TABLE ONLY public.mark
+    ADD CONSTRAINT mark_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.plan_cell
+    ADD CONSTRAINT plan_cell_pkey PRIMARY KEY (plan_id, rotation, group_no);
+ALTER TABLE ONLY public.plan_entry
+    ADD CONSTRAINT plan_entry_pkey PRIMARY KEY (plan_id, rotation, child_id);
+ALTER TABLE ONLY public.plan
+    ADD CONSTRAINT plan_lesson_id_key UNIQUE (lesson_id);
+ALTER TABLE ONLY public.plan_member
+    ADD CONSTRAINT plan_member_pkey PRIMARY KEY (plan_id, child_id);
+ALTER TABLE ONLY public.plan
+    ADD CONSTRAINT plan_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.plan_staff
+    ADD CONSTRAINT plan_staff_pkey PRIMARY KEY (plan_id, rotation, group_no, staff_id, duty);
+ALTER TABLE ONLY public.rung_equipment
+    ADD CONSTRAINT rung_equipment_pkey PRIMARY KEY (rung_key, equipment_key);
+ALTER TABLE ONLY public.rung
+    ADD CONSTRAINT rung_ladder_key_position_key UNIQUE (ladder_key, "position") DEFERRABLE INITIALLY DEFERRED;
+ALTER TABLE ONLY public.rung_need
+    ADD CONSTRAINT rung_need_pkey PRIMARY KEY (rung_key, needs_key);
+ALTER TABLE ONLY public.rung
+    ADD CONSTRAINT rung_pkey PRIMARY KEY (key);
+ALTER TABLE ONLY public.schema_migrations
+    ADD CONSTRAINT schema_migrations_pkey PRIMARY KEY (version);
+ALTER TABLE ONLY public.session
+    ADD CONSTRAINT session_pkey PRIMARY KEY (id_hash);
+ALTER TABLE ONLY public.sign_in_attempt
+    ADD CONSTRAINT sign_in_attempt_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.sign_off
+    ADD CONSTRAINT sign_off_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.soreness
+    ADD CONSTRAINT soreness_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.staff
+    ADD CONSTRAINT staff_account_id_key UNIQUE (account_id);
+ALTER TABLE ONLY public.staff_attendance
+    ADD CONSTRAINT staff_attendance_pkey PRIMARY KEY (lesson_id, staff_id);
+ALTER TABLE ONLY public.staff_detail
+    ADD CONSTRAINT staff_detail_pkey PRIMARY KEY (staff_id);
+ALTER TABLE ONLY public.staff
+    ADD CONSTRAINT staff_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.term
+    ADD CONSTRAINT term_name_key UNIQUE (name);
+ALTER TABLE ONLY public.term
+    ADD CONSTRAINT term_pkey PRIMARY KEY (id);
+CREATE INDEX attendance_child_idx ON public.attendance USING btree (child_id);
+CREATE INDEX audit_at_idx ON public.audit USING btree (at);
+CREATE INDEX care_limit_child_idx ON public.care_limit USING btree (child_id);
+CREATE INDEX class_staff_staff_idx ON public.class_staff USING btree (staff_id);
+CREATE INDEX enrolment_child_idx ON public.enrolment USING btree (child_id);
+CREATE INDEX guardian_child_idx ON public.guardian USING btree (child_id);
+CREATE INDEX home_assignment_child_idx ON public.home_assignment USING btree (child_id);
+CREATE INDEX mark_child_idx ON public.mark USING btree (child_id, rung_key, received_at);
+CREATE INDEX mark_lesson_idx ON public.mark USING btree (lesson_id);
+CREATE INDEX session_account_idx ON public.session USING btree (account_id);
+CREATE INDEX session_expires_idx ON public.session USING btree (expires_at);
+CREATE INDEX sign_in_attempt_email_idx ON public.sign_in_attempt USING btree (email, at);
+CREATE INDEX sign_off_staff_idx ON public.sign_off USING btree (staff_id, rung_key);
+CREATE INDEX soreness_child_idx ON public.soreness USING btree (child_id);
+CREATE TRIGGER audit_append_only BEFORE DELETE OR UPDATE ON public.audit FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER home_assignment_obeys_limits BEFORE INSERT OR UPDATE ON public.home_assignment FOR EACH ROW EXECUTE FUNCTION public.home_assignment_obeys_limits();
+CREATE TRIGGER mark_append_only BEFORE UPDATE ON public.mark FOR EACH ROW WHEN (((old.* IS DISTINCT FROM new.*) AND (old.rung_key = new.rung_key) AND (NOT (old.marked_by IS DISTINCT FROM new.marked_by)))) EXECUTE FUNCTION public.refuse_change();
+ALTER TABLE ONLY public.account_role
+    ADD CONSTRAINT account_role_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.account_secret
+    ADD CONSTRAINT account_secret_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.attendance
+    ADD CONSTRAINT attendance_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.attendance
+    ADD CONSTRAINT attendance_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.attendance
+    ADD CONSTRAINT attendance_noted_by_fkey FOREIGN KEY (noted_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.care_limit
+    ADD CONSTRAINT care_limit_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.care_limit
+    ADD CONSTRAINT care_limit_cleared_by_fkey FOREIGN KEY (cleared_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.care_limit_reason
+    ADD CONSTRAINT care_limit_reason_care_limit_id_fkey FOREIGN KEY (care_limit_id) REFERENCES public.care_limit(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.care_limit
+    ADD CONSTRAINT care_limit_set_by_fkey FOREIGN KEY (set_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.cause_drill
+    ADD CONSTRAINT cause_drill_drill_key_fkey FOREIGN KEY (drill_key) REFERENCES public.drill(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.cause_drill
+    ADD CONSTRAINT cause_drill_rung_key_fault_key_cause_key_fkey FOREIGN KEY (rung_key, fault_key, cause_key) REFERENCES public.cause(rung_key, fault_key, key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.cause
+    ADD CONSTRAINT cause_rung_key_fault_key_fkey FOREIGN KEY (rung_key, fault_key) REFERENCES public.fault(rung_key, key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.child_detail
+    ADD CONSTRAINT child_detail_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.class_staff
+    ADD CONSTRAINT class_staff_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.class_staff
+    ADD CONSTRAINT class_staff_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.class
+    ADD CONSTRAINT class_term_id_fkey FOREIGN KEY (term_id) REFERENCES public.term(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.drill_equipment
+    ADD CONSTRAINT drill_equipment_drill_key_fkey FOREIGN KEY (drill_key) REFERENCES public.drill(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.drill_equipment
+    ADD CONSTRAINT drill_equipment_equipment_key_fkey FOREIGN KEY (equipment_key) REFERENCES public.equipment(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.drill_rung
+    ADD CONSTRAINT drill_rung_drill_key_fkey FOREIGN KEY (drill_key) REFERENCES public.drill(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.drill_rung
+    ADD CONSTRAINT drill_rung_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.enrolment
+    ADD CONSTRAINT enrolment_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.enrolment
+    ADD CONSTRAINT enrolment_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.fault
+    ADD CONSTRAINT fault_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.guardian
+    ADD CONSTRAINT guardian_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.guardian
+    ADD CONSTRAINT guardian_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.holiday
+    ADD CONSTRAINT holiday_term_id_fkey FOREIGN KEY (term_id) REFERENCES public.term(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.home_assignment
+    ADD CONSTRAINT home_assignment_assigned_by_fkey FOREIGN KEY (assigned_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.home_assignment
+    ADD CONSTRAINT home_assignment_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.home_assignment
+    ADD CONSTRAINT home_assignment_drill_is_home_safe FOREIGN KEY (drill_key, home_safe) REFERENCES public.drill(key, home_safe) ON UPDATE CASCADE;
+ALTER TABLE ONLY public.invitation
+    ADD CONSTRAINT invitation_created_by_fkey FOREIGN KEY (created_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.invitation
+    ADD CONSTRAINT invitation_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.lesson_block
+    ADD CONSTRAINT lesson_block_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.lesson
+    ADD CONSTRAINT lesson_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.mark
+    ADD CONSTRAINT mark_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.mark_fault
+    ADD CONSTRAINT mark_fault_mark_id_fkey FOREIGN KEY (mark_id) REFERENCES public.mark(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.mark_fault
+    ADD CONSTRAINT mark_fault_rung_key_fault_key_fkey FOREIGN KEY (rung_key, fault_key) REFERENCES public.fault(rung_key, key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.mark
+    ADD CONSTRAINT mark_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.mark
+    ADD CONSTRAINT mark_marked_by_fkey FOREIGN KEY (marked_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.mark
+    ADD CONSTRAINT mark_replaces_fkey FOREIGN KEY (replaces) REFERENCES public.mark(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.mark
+    ADD CONSTRAINT mark_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.plan_cell
+    ADD CONSTRAINT plan_cell_ladder_key_fkey FOREIGN KEY (ladder_key) REFERENCES public.ladder(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.plan_cell
+    ADD CONSTRAINT plan_cell_plan_id_fkey FOREIGN KEY (plan_id) REFERENCES public.plan(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.plan_entry
+    ADD CONSTRAINT plan_entry_drill_key_fkey FOREIGN KEY (drill_key) REFERENCES public.drill(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.plan_entry
+    ADD CONSTRAINT plan_entry_plan_id_child_id_fkey FOREIGN KEY (plan_id, child_id) REFERENCES public.plan_member(plan_id, child_id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.plan_entry
+    ADD CONSTRAINT plan_entry_plan_id_fkey FOREIGN KEY (plan_id) REFERENCES public.plan(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.plan_entry
+    ADD CONSTRAINT plan_entry_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.plan
+    ADD CONSTRAINT plan_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.plan_member
+    ADD CONSTRAINT plan_member_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.plan_member
+    ADD CONSTRAINT plan_member_plan_id_fkey FOREIGN KEY (plan_id) REFERENCES public.plan(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.plan
+    ADD CONSTRAINT plan_saved_by_fkey FOREIGN KEY (saved_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.plan_staff
+    ADD CONSTRAINT plan_staff_plan_id_fkey FOREIGN KEY (plan_id) REFERENCES public.plan(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.plan_staff
+    ADD CONSTRAINT plan_staff_plan_id_rotation_group_no_fkey FOREIGN KEY (plan_id, rotation, group_no) REFERENCES public.plan_cell(plan_id, rotation, group_no) ON DELETE CASCADE;
+ALTER TABLE ONLY public.plan_staff
+    ADD CONSTRAINT plan_staff_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.rung_equipment
+    ADD CONSTRAINT rung_equipment_equipment_key_fkey FOREIGN KEY (equipment_key) REFERENCES public.equipment(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.rung_equipment
+    ADD CONSTRAINT rung_equipment_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.rung
+    ADD CONSTRAINT rung_ladder_key_fkey FOREIGN KEY (ladder_key) REFERENCES public.ladder(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.rung_need
+    ADD CONSTRAINT rung_need_needs_key_fkey FOREIGN KEY (needs_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.rung_need
+    ADD CONSTRAINT rung_need_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.session
+    ADD CONSTRAINT session_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.sign_off
+    ADD CONSTRAINT sign_off_granted_by_fkey FOREIGN KEY (granted_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.sign_off
+    ADD CONSTRAINT sign_off_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.sign_off
+    ADD CONSTRAINT sign_off_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.soreness
+    ADD CONSTRAINT soreness_care_limit_id_fkey FOREIGN KEY (care_limit_id) REFERENCES public.care_limit(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.soreness
+    ADD CONSTRAINT soreness_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.soreness
+    ADD CONSTRAINT soreness_reported_by_fkey FOREIGN KEY (reported_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.staff
+    ADD CONSTRAINT staff_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.staff_attendance
+    ADD CONSTRAINT staff_attendance_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.staff_attendance
+    ADD CONSTRAINT staff_attendance_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.staff_detail
+    ADD CONSTRAINT staff_detail_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
+ALTER TABLE public.account ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.account_role ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.account_secret ENABLE ROW LEVEL SECURITY;
+CREATE POLICY add ON public.audit FOR INSERT WITH CHECK ((NOT (actor IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
+CREATE POLICY add ON public.mark FOR INSERT WITH CHECK ((((marked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND ((lesson_id IS NULL) OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) OR ((child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))));
+CREATE POLICY add ON public.mark_fault FOR INSERT WITH CHECK ((mark_id = ANY (ARRAY( SELECT m.id
+   FROM public.mark m
+  WHERE (m.id = mark_fault.mark_id)))));
+ALTER TABLE public.attendance ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.audit ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.care_limit ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.care_limit_reason ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.cause ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.cause_drill ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.child ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.child_detail ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.class ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.class_staff ENABLE ROW LEVEL SECURITY;
+CREATE POLICY command ON public.account_secret USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
+CREATE POLICY command ON public.sign_in_attempt USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+ALTER TABLE public.drill ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.drill_equipment ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.drill_rung ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.enrolment ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.equipment ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.fault ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.guardian ENABLE ROW LEVEL SECURITY;
+CREATE POLICY held ON public.invitation FOR SELECT USING (((encode(token_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY held ON public.session USING (((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")) OR (account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)))) WITH CHECK ((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")));
+ALTER TABLE public.holiday ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.home_assignment ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.invitation ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.ladder ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.lesson ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.lesson_block ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.mark ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.mark_fault ENABLE ROW LEVEL SECURITY;
+CREATE POLICY own ON public.account_secret USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
+CREATE POLICY own ON public.care_limit_reason USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (care_limit_id = ANY (ARRAY( SELECT l.id
+   FROM public.care_limit l
+  WHERE (l.child_id = ANY (ARRAY( SELECT e.child_id
+           FROM public.enrolment e
+          WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (care_limit_id = ANY (ARRAY( SELECT l.id
+   FROM public.care_limit l
+  WHERE (l.child_id = ANY (ARRAY( SELECT e.child_id
+           FROM public.enrolment e
+          WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+ALTER TABLE public.plan ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.plan_cell ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.plan_entry ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.plan_member ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.plan_staff ENABLE ROW LEVEL SECURITY;
+CREATE POLICY read ON public.account FOR SELECT USING (((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.account_role FOR SELECT USING (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.attendance FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.audit FOR SELECT USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY read ON public.care_limit FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.cause FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.cause_drill FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.child FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.child_detail FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.class FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (id = ANY (ARRAY( SELECT e.class_id
+   FROM public.enrolment e
+  WHERE (e.child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY read ON public.class_staff FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (staff_id = ANY (ARRAY( SELECT s.id
+   FROM public.staff s
+  WHERE (s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))))));
+CREATE POLICY read ON public.drill FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.drill_equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.drill_rung FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.enrolment FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.fault FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.guardian FOR SELECT USING (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.holiday FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.home_assignment FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.ladder FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.lesson FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (class_id = ANY (ARRAY( SELECT e.class_id
+   FROM public.enrolment e
+  WHERE (e.child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY read ON public.lesson_block FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.mark FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.mark_fault FOR SELECT USING ((mark_id = ANY (ARRAY( SELECT m.id
+   FROM public.mark m
+  WHERE (m.id = mark_fault.mark_id)))));
+CREATE POLICY read ON public.plan FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR ((lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (shared_at IS NOT NULL))));
+CREATE POLICY read ON public.plan_cell FOR SELECT USING ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p))));
+CREATE POLICY read ON public.plan_entry FOR SELECT USING ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p))));
+CREATE POLICY read ON public.plan_member FOR SELECT USING ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p))));
+CREATE POLICY read ON public.plan_staff FOR SELECT USING ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p))));
+CREATE POLICY read ON public.rung FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.rung_equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.rung_need FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.sign_off FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (staff_id = ANY (ARRAY( SELECT s.id
+   FROM public.staff s
+  WHERE (s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))))));
+CREATE POLICY read ON public.soreness FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.staff FOR SELECT USING (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text) <> '{}'::text))));
+CREATE POLICY read ON public.staff_attendance FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.staff_detail FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (staff_id = ANY (ARRAY( SELECT s.id
+   FROM public.staff s
+  WHERE (s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))))));
+CREATE POLICY read ON public.term FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY rename ON public.account FOR UPDATE USING ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
+CREATE POLICY report ON public.soreness FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+ALTER TABLE public.rung ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.rung_equipment ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.rung_need ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.session ENABLE ROW LEVEL SECURITY;
+CREATE POLICY settings ON public.class FOR UPDATE USING ((id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))) WITH CHECK ((id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])));
+ALTER TABLE public.sign_in_attempt ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.sign_off ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.soreness ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.staff ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.staff_attendance ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.staff_detail ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.term ENABLE ROW LEVEL SECURITY;
+CREATE POLICY write ON public.account USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.account_role USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.attendance USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
+CREATE POLICY write ON public.care_limit USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY write ON public.cause USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.cause_drill USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.child USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.child_detail USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.class USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.class_staff USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.drill USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.drill_equipment USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.drill_rung USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.enrolment USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.equipment USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.fault USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.guardian USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.holiday USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.home_assignment USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY write ON public.invitation USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.ladder USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.lesson USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY write ON public.lesson_block USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY write ON public.plan USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY write ON public.plan_cell USING ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))) WITH CHECK ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY write ON public.plan_entry USING ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))) WITH CHECK ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY write ON public.plan_member USING ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))) WITH CHECK ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY write ON public.plan_staff USING ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))) WITH CHECK ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY write ON public.rung USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.rung_equipment USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.rung_need USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.sign_off USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.staff USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.staff_attendance USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY write ON public.staff_detail USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.term USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+GRANT USAGE ON SCHEMA public TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_role TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_secret TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.attendance TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.audit TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.care_limit TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.care_limit_reason TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.cause TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.cause_drill TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child_detail TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class_staff TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill_equipment TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill_rung TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.enrolment TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.equipment TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.fault TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.guardian TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.holiday TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.home_assignment TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.invitation TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.ladder TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_block TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.mark TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.mark_fault TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_cell TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_entry TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_member TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_staff TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_equipment TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_need TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.session TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.sign_in_attempt TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.sign_off TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.soreness TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff_attendance TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff_detail TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.term TO rungbook_app;
