@@ -1,8 +1,10 @@
 package testkit
 
 import (
+	"errors"
 	"fmt"
 	"io/fs"
+	"os"
 	"strings"
 	"testing"
 	"testing/fstest"
@@ -111,6 +113,22 @@ func TestNamedServerIsUsed(t *testing.T) {
 	}
 	if !strings.Contains(db.Owner, "/somewhere?") || !strings.Contains(db.App, "//"+embeddedpg.App+":"+testWords+"@") {
 		t.Errorf("the addresses are %+v", db)
+	}
+}
+
+// The keeper is another program: what it lacks has to reach us as what it is.
+func TestKeeperTellsThatNothingIsInstalled(t *testing.T) {
+	d := sharedDir(t.TempDir())
+	for text, installed := range map[string]bool{
+		"no luck: " + embeddedpg.ErrNotInstalled.Error() + "\n": false,
+		"the disk is full\n": true,
+	} {
+		if err := os.WriteFile(d.path("failure"), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if err := d.readFailure(); errors.Is(err, embeddedpg.ErrNotInstalled) == installed {
+			t.Errorf("%q is read as %v", text, err)
+		}
 	}
 }
 

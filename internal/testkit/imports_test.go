@@ -33,7 +33,7 @@ var rooms = []room{
 	{at: "cmd/rungbook", floor: 6, inside: []string{"internal/boot"}},
 	{at: "cmd/check", floor: 6},
 	{at: "internal/boot", floor: 5,
-		inside:  []string{"web", "internal/app", "internal/postgres", "internal/embeddedpg", "internal/auth", "internal/studio", "db"},
+		inside:  []string{"web", "internal/app", "internal/postgres", "internal/embeddedpg", "internal/auth", "internal/studio", "internal/demo", "db"},
 		outside: []string{"github.com/caarlos0/env/", "github.com/google/uuid", "github.com/wneessen/go-mail"}},
 	{at: "web", floor: 4,
 		inside:  []string{"web/*", "internal/app", "internal/studio"},
@@ -45,6 +45,9 @@ var rooms = []room{
 	{at: "web/*", floor: 4, // an area; never another area
 		inside:  []string{"web/kit", "internal/app", "internal/studio"},
 		outside: []string{"github.com/a-h/templ", "github.com/go-chi/chi/", "github.com/gorilla/schema", "github.com/google/uuid"}},
+	{at: "internal/demo", floor: 4, // fills a database by the use cases, as people do
+		inside:  []string{"internal/app", "internal/postgres", "internal/auth", "internal/studio", "db"},
+		outside: []string{"github.com/google/uuid", "github.com/goccy/go-yaml"}},
 	{at: "internal/app", floor: 3,
 		inside:  []string{"internal/postgres", "internal/engine/*", "internal/report", "internal/auth", "internal/studio", "db"},
 		outside: []string{"github.com/goccy/go-yaml", "github.com/google/uuid"}},
@@ -53,7 +56,7 @@ var rooms = []room{
 		outside: []string{"github.com/jackc/pgx/v5", "github.com/golang-migrate/migrate/v4", "github.com/google/uuid"}},
 	{at: "internal/report", floor: 2,
 		inside:  []string{"internal/studio"},
-		outside: []string{"codeberg.org/go-pdf/fpdf", "github.com/go-fonts/dejavu", "golang.org/x/text/"}},
+		outside: []string{"codeberg.org/go-pdf/fpdf", "github.com/go-fonts/dejavu", "golang.org/x/image/", "golang.org/x/text/"}},
 	{at: "internal/engine/lesson", floor: 1,
 		inside:  []string{"internal/engine/load", "internal/engine/cover"},
 		outside: []string{"gonum.org/"}, not: impure},

@@ -2,6 +2,7 @@ package testkit
 
 import (
 	"context"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"os"
@@ -19,7 +20,8 @@ const (
 	// imageVariable names another container image with PostgreSQL 15 or newer.
 	imageVariable = "RUNGBOOK_TEST_POSTGRES_IMAGE"
 	defaultImage  = "postgres:17"
-	// testWords is the serving role's password on servers for tests only.
+	// testWords is the serving role's password on the server that the variable
+	// names: test programs that come later have to know it.
 	testWords = "only-for-tests"
 
 	openWait = 6 * time.Minute
@@ -61,9 +63,10 @@ func openContainer(ctx context.Context) (server, error) {
 	if image == "" {
 		image = defaultImage
 	}
+	words := rand.Text() // the engine may open the port to other machines
 	c, err := tcpostgres.Run(ctx, image,
 		tcpostgres.WithUsername(embeddedpg.Owner),
-		tcpostgres.WithPassword(testWords),
+		tcpostgres.WithPassword(words),
 		tcpostgres.WithDatabase(embeddedpg.Database),
 		tcpostgres.BasicWaitStrategies(),
 		testcontainers.WithCmdArgs("-c", "full_page_writes=off", "-c", "max_connections=400"),
@@ -75,5 +78,5 @@ func openContainer(ctx context.Context) (server, error) {
 	if err != nil {
 		return server{}, fmt.Errorf("find PostgreSQL in its container: %w", err)
 	}
-	return server{admin: admin, appWords: testWords}, nil
+	return server{admin: admin, appWords: words}, nil
 }
