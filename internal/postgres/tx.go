@@ -19,6 +19,7 @@ type Tx struct {
 	Today time.Time
 	Actor studio.Actor
 	Scope Scope
+	zone  *time.Location
 }
 
 // dayOf is the day of a moment in a time zone, as midnight UTC: the form in which dates come from the database.
@@ -39,7 +40,7 @@ func (db *DB) InSecret(ctx context.Context, actor studio.Actor, hash string, fn 
 
 func (db *DB) run(ctx context.Context, actor studio.Actor, secret string, fn func(*Tx) error) error {
 	now := db.now()
-	t := &Tx{Now: now, Today: dayOf(now, db.zone), Actor: actor}
+	t := &Tx{Now: now, Today: dayOf(now, db.zone), Actor: actor, zone: db.zone}
 	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
 		t.tx = tx
 		var err error
