@@ -89,17 +89,18 @@ func (l LadderView) names(s State) string {
 	return strings.Join(found, ", ")
 }
 
-// label is the text alternative of one rung.
+// label is the text alternative of one rung: the words that are seen, in their
+// order, so that it can be named by voice.
 func (r Rung) label(plain bool) string {
 	parts := []string{r.Name}
 	if !plain {
 		parts = append(parts, string(r.State))
 	}
+	if r.Next && !plain {
+		parts = append(parts, "take this next")
+	}
 	if r.Evidence != "" {
 		parts = append(parts, r.Evidence)
-	}
-	if r.Next {
-		parts = append(parts, "take this next")
 	}
 	return strings.Join(parts, ", ")
 }
