@@ -159,8 +159,10 @@ create table soreness (
   place       text not null check (length(trim(place)) between 1 and 80),
   how_much    int not null check (how_much between 0 and 10),
   doing       text not null default '',
+  signs       text[] not null default '{}',
   care_limit_id uuid references care_limit on delete set null
 );
+comment on column soreness.signs is 'Signs that call for help at once, as ticked: numbness, weakness, odd walking and the like.';
 create index soreness_child_idx on soreness (child_id);
 
 create table home_assignment (

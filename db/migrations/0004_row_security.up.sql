@@ -105,6 +105,7 @@ begin
   -- Care limits, soreness, home.
   execute format('create policy read on care_limit for select using (%s or child_id = %s or child_id = %s or child_id = %s)', owner, taught_children, helped_children, guards);
   execute format('create policy write on care_limit for all using (%s or child_id = %s) with check (%1$s or child_id = %2$s)', owner, taught_children);
+  execute format('create policy report on care_limit for insert with check (child_id = %s and set_by = %s and cleared_at is null and until_on is null)', guards, actor);
   execute format('create policy own on care_limit_reason for all using (%s or care_limit_id = any(array(select l.id from care_limit l where l.child_id = %s))) with check (%1$s or care_limit_id = any(array(select l.id from care_limit l where l.child_id = %2$s)))', owner, taught_children);
   execute format('create policy read on soreness for select using (%s or child_id = %s or child_id = %s)', owner, taught_children, guards);
   execute format('create policy report on soreness for insert with check (%s or child_id = %s)', owner, guards);

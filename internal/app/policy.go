@@ -70,6 +70,7 @@ func StudioPolicy() Policy {
 		{studio.ExportReport, owner, Anywhere}, {studio.ExportReport, teacher, OwnClass},
 
 		{studio.SeeHome, parent, OwnChild},
+		{studio.ReportSoreness, parent, OwnChild},
 	}
 }
 

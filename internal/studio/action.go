@@ -34,5 +34,6 @@ const (
 	SeeReports   Action = "see reports"
 	ExportReport Action = "export a term report"
 	// Family.
-	SeeHome Action = "see own children"
+	SeeHome        Action = "see own children"
+	ReportSoreness Action = "report that something hurt"
 )

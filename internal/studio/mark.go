@@ -80,4 +80,5 @@ type Soreness struct {
 	Place      string
 	HowMuch    int // 0-10
 	Doing      string
+	Signs      []string // signs that call for help at once, as ticked
 }
