@@ -11,10 +11,12 @@ create table account (
   id          uuid primary key default gen_random_uuid(),
   email       text not null unique check (email = lower(email) and email like '%_@_%' and length(email) <= 254),
   name        text not null check (length(trim(name)) between 1 and 120),
+  joined_at   timestamptz,
   disabled_at timestamptz,
   created_at  timestamptz not null default now()
 );
 comment on table account is 'Somebody who may sign in. What they may see follows from account_role, staff and guardian.';
+comment on column account.joined_at is 'When a passphrase was first chosen; null while nobody can sign in with it, as after a roster named a guardian.';
 comment on column account.disabled_at is 'Set to lock the account out on its next request; rows it wrote stay.';
 
 create table account_secret (

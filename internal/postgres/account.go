@@ -25,8 +25,11 @@ func (t *Tx) PasswordHash(ctx context.Context, account uuid.UUID) (string, error
 	return value[string](ctx, t, `select password_hash from account_secret where account_id = $1`, account)
 }
 
-// SetPassword stores a passphrase's hash.
+// SetPassword stores a passphrase's hash; the first one makes the account one that has joined.
 func (t *Tx) SetPassword(ctx context.Context, account uuid.UUID, hash string) error {
+	if err := exec(ctx, t, `update account set joined_at = coalesce(joined_at, $2) where id = $1`, account, t.Now); err != nil {
+		return err
+	}
 	return exec(ctx, t, `insert into account_secret (account_id, password_hash, changed_at) values ($1, $2, $3)
 		on conflict (account_id) do update set password_hash = $2, changed_at = $3`, account, hash, t.Now)
 }

@@ -113,9 +113,9 @@ func queueDrill(b *pgx.Batch, d studio.Drill) {
 }
 
 // filled is the list itself, or an empty one instead of null.
-func filled(list []string) []string {
+func filled[T any](list []T) []T {
 	if list == nil {
-		return []string{}
+		return []T{}
 	}
 	return list
 }

@@ -74,6 +74,9 @@ func explain(err error) error {
 		if pg.ConstraintName == "home_assignment_obeys_limits" {
 			return &studio.Error{Code: studio.Invalid, Text: "A care limit of the child forbids that drill, so it was not sent.", Cause: err}
 		}
+		if pg.ConstraintName == "home_assignment_home_safe_check" {
+			return &studio.Error{Code: studio.Conflict, Text: "Families have this drill for home now, so it must stay safe for home. Withdraw it from them first.", Cause: err}
+		}
 		return &studio.Error{Code: studio.Invalid, Text: "A value is outside what is allowed. Nothing was saved.", Cause: err}
 	case "42501": // insufficient_privilege: row-level security refused a write
 		return fmt.Errorf("%w: %w", studio.Missing(), err)
@@ -137,3 +140,13 @@ func exec(ctx context.Context, t *Tx, sql string, args ...any) error {
 	}
 	return err
 }
+
+// Day is when a transaction happened, for pages that say "in 3 days" or "today".
+type Day struct {
+	Now   time.Time
+	Today time.Time // midnight UTC of the studio's day
+	Zone  *time.Location
+}
+
+// Day is the transaction's moment and day.
+func (t *Tx) Day() Day { return Day{t.Now, t.Today, t.zone} }

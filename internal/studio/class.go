@@ -73,6 +73,28 @@ type ClassStaff struct {
 	UntilOn   *time.Time
 }
 
+// HoldsOn reports whether the place in the class holds on a day.
+func (s ClassStaff) HoldsOn(day time.Time) bool {
+	return !day.Before(s.FromOn) && (s.UntilOn == nil || !day.After(*s.UntilOn))
+}
+
+// Enrolment is a child's place in a class from a day until a day (nil: open). FamilyName is empty for whoever may not know it.
+type Enrolment struct {
+	ClassID    uuid.UUID
+	ChildID    uuid.UUID
+	FromOn     time.Time
+	UntilOn    *time.Time
+	GivenName  string
+	Initial    string
+	FamilyName string
+	ClassName  string
+}
+
+// HoldsOn reports whether the child is in the class on a day.
+func (e Enrolment) HoldsOn(day time.Time) bool {
+	return !day.Before(e.FromOn) && (e.UntilOn == nil || !day.After(*e.UntilOn))
+}
+
 // Equipment is a kind of equipment and how many pieces the hall has.
 type Equipment struct {
 	Key   string

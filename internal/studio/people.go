@@ -13,8 +13,21 @@ type Account struct {
 	Email      string
 	Name       string
 	Roles      []Role
-	Children   int // of whom the account is a guardian
+	Children   int        // of whom the account is a guardian
+	JoinedAt   *time.Time // when it first chose a passphrase; nil while nobody can sign in with it
 	DisabledAt *time.Time
+}
+
+// Guardian is an account's place beside a child.
+type Guardian struct {
+	AccountID uuid.UUID
+	ChildID   uuid.UUID
+	Name      string // of the account
+	Email     string
+	ChildName string
+	Relation  string // such as parent
+	Since     time.Time
+	RemovedAt *time.Time
 }
 
 // Child is a child as an assistant may know it: first name and initial.

@@ -1,0 +1,212 @@
+package app
+
+import (
+	"context"
+	"encoding/hex"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/auth"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// How long a one-time link works.
+const (
+	joinWithin  = 7 * 24 * time.Hour
+	resetWithin = 24 * time.Hour
+)
+
+// Link is a one-time link, shown once to whoever asked for it: the program keeps only a hash.
+type Link struct {
+	URL       string
+	Name      string
+	Email     string
+	ExpiresAt time.Time
+}
+
+// Invite makes a link by which somebody makes an account with the roles, the staff record and the children of the invitation.
+// An earlier open link for the same address ends.
+func (a *App) Invite(ctx context.Context, actor studio.Actor, i studio.Invitation) (Link, error) {
+	i.Kind, i.Email, i.Name = studio.JoinLink, lowerEmail(i.Email), strings.TrimSpace(i.Name)
+	var link Link
+	err := a.within(ctx, actor, studio.KeepPeople, func(t *postgres.Tx) error {
+		if err := studio.Refuse("Nobody was invited.", i.Validate()); err != nil {
+			return err
+		}
+		_, err := t.AccountByEmail(ctx, i.Email)
+		if err == nil {
+			return studio.Refuse("Nobody was invited.", []studio.FieldError{{Field: "email",
+				Problem: "There is an account with this address. Open it to change roles, children or passphrase."}})
+		}
+		if studio.CodeOf(err) != studio.NotFound {
+			return err
+		}
+		if err := invitable(ctx, t, i); err != nil {
+			return err
+		}
+		link, err = a.makeLink(ctx, t, i, joinWithin)
+		if err != nil {
+			return err
+		}
+		return t.Audit(ctx, "invited", "invitation "+i.Email, map[string]any{"roles": i.Roles, "children": i.ChildIDs})
+	})
+	return link, err
+}
+
+// invitable checks that what an invitation names is there.
+func invitable(ctx context.Context, t *postgres.Tx, i studio.Invitation) error {
+	for _, child := range i.ChildIDs {
+		if exists, err := t.ChildExists(ctx, child); err != nil || !exists {
+			return orMissing(err)
+		}
+	}
+	if i.StaffID == nil {
+		return nil
+	}
+	staff, err := t.StaffDetail(ctx, *i.StaffID)
+	if err == nil && staff.AccountID != nil {
+		err = studio.Refuse("Nobody was invited.", []studio.FieldError{{Field: "staff", Problem: "This record belongs to an account already."}})
+	}
+	return err
+}
+
+// ResetLink makes a link by which the holder of an account chooses a new passphrase. An earlier one ends.
+func (a *App) ResetLink(ctx context.Context, actor studio.Actor, account uuid.UUID) (Link, error) {
+	var link Link
+	err := a.within(ctx, actor, studio.KeepPeople, func(t *postgres.Tx) error {
+		found, err := t.Account(ctx, account)
+		if err != nil {
+			return err
+		}
+		if found.DisabledAt != nil {
+			return &studio.Error{Code: studio.Conflict, Text: "The account is locked. Unlock it first, then make a link."}
+		}
+		i := studio.Invitation{Kind: studio.ResetLink, Email: found.Email, Name: found.Name}
+		within := resetWithin
+		if found.JoinedAt == nil { // a first passphrase is as patient as an invitation
+			within = joinWithin
+		}
+		if link, err = a.makeLink(ctx, t, i, within); err != nil {
+			return err
+		}
+		return t.Audit(ctx, "made a link for a new passphrase", "account "+account.String(), nil)
+	})
+	return link, err
+}
+
+func (a *App) makeLink(ctx context.Context, t *postgres.Tx, i studio.Invitation, within time.Duration) (Link, error) {
+	secret := auth.NewSecret()
+	i.ExpiresAt = t.Now.Add(within)
+	if _, err := t.AddInvitation(ctx, secret.Hash(), i); err != nil {
+		return Link{}, err
+	}
+	return Link{URL: a.settings.BaseURL + "/join/" + secret.Text(), Name: i.Name, Email: i.Email, ExpiresAt: i.ExpiresAt}, nil
+}
+
+// WithdrawInvitation ends an open link.
+func (a *App) WithdrawInvitation(ctx context.Context, actor studio.Actor, id uuid.UUID) error {
+	return a.within(ctx, actor, studio.KeepPeople, func(t *postgres.Tx) error {
+		i, err := t.WithdrawInvitation(ctx, id)
+		if err != nil {
+			return err
+		}
+		return t.Audit(ctx, "withdrew a link", "invitation "+i.Email, map[string]any{"kind": i.Kind})
+	})
+}
+
+// errUsedUp is the one answer to a link that is unknown, used or out of time.
+func errUsedUp() error {
+	return &studio.Error{Code: studio.NotFound, Text: "This link has been used, has run out, or was replaced by a newer one. Ask the studio for a new link; if you have chosen your passphrase already, just sign in."}
+}
+
+// Invitation reads the link of which token is the secret part, while it works.
+func (a *App) Invitation(ctx context.Context, token string) (studio.Invitation, error) {
+	var found studio.Invitation
+	err := a.withLink(ctx, token, func(t *postgres.Tx, i studio.Invitation) error {
+		found = i
+		return nil
+	})
+	return found, err
+}
+
+// JoinBy uses the link of which token is the secret part: it makes the account with its roles and children, or gives an account its
+// new passphrase and ends its sessions. The link works once. The account's id comes back.
+func (a *App) JoinBy(ctx context.Context, token, passphrase string) (uuid.UUID, error) {
+	i, err := a.Invitation(ctx, token)
+	if err != nil {
+		return uuid.Nil, err
+	}
+	hash, err := a.hashNew(ctx, passphrase, i.Email, "passphrase") // slow by design: outside of the transaction
+	if err != nil {
+		return uuid.Nil, err
+	}
+	var account uuid.UUID
+	err = a.withLink(ctx, token, func(t *postgres.Tx, i studio.Invitation) error {
+		var err error
+		if account, err = useLink(ctx, t, i); err != nil {
+			return err
+		}
+		if err := t.UseInvitation(ctx, i.ID); err != nil {
+			return err
+		}
+		return t.SetPassword(ctx, account, hash)
+	})
+	return account, err
+}
+
+func (a *App) withLink(ctx context.Context, token string, fn func(*postgres.Tx, studio.Invitation) error) error {
+	secret, ok := auth.ParseSecret(token)
+	if !ok {
+		return errUsedUp()
+	}
+	return a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(secret.Hash()), func(t *postgres.Tx) error {
+		i, err := t.InvitationBySecret(ctx, secret.Hash())
+		if studio.CodeOf(err) == studio.NotFound || err == nil && !i.OpenAt(t.Now) {
+			return errUsedUp()
+		}
+		if err != nil {
+			return err
+		}
+		return fn(t, i)
+	})
+}
+
+func useLink(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UUID, error) {
+	if i.Kind == studio.ResetLink {
+		return useReset(ctx, t, i)
+	}
+	account, err := t.AddAccount(ctx, i.Email, i.Name, i.Roles)
+	if err != nil {
+		return account, err
+	}
+	for _, child := range i.ChildIDs {
+		if _, err := t.AddGuardian(ctx, account, child, "parent"); err != nil {
+			return account, err
+		}
+	}
+	if i.StaffID != nil {
+		if err := t.LinkStaff(ctx, *i.StaffID, account); err != nil {
+			return account, err
+		}
+	}
+	return account, t.Audit(ctx, "joined by invitation", "account "+account.String(), map[string]any{"roles": i.Roles})
+}
+
+// useReset finds the account of a reset link, if it is not locked, and ends its sessions.
+func useReset(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UUID, error) {
+	account, err := t.AccountByEmail(ctx, i.Email)
+	if err != nil {
+		return account, err
+	}
+	if _, err := t.ActorOf(ctx, account); err != nil {
+		return account, errUsedUp()
+	}
+	if err := t.DeleteSessionsOf(ctx, account); err != nil {
+		return account, err
+	}
+	return account, t.Audit(ctx, "chose a new passphrase by link", "account "+account.String(), nil)
+}
+
+func lowerEmail(address string) string { return strings.ToLower(strings.TrimSpace(address)) }

@@ -1,0 +1,25 @@
+package postgres
+
+import (
+	"context"
+	"time"
+
+	"rungbook/internal/studio"
+)
+
+// Trail lists what was done before a moment, the newest first.
+func (t *Tx) Trail(ctx context.Context, before time.Time, limit int) ([]studio.TrailEntry, error) {
+	return many[studio.TrailEntry](ctx, t, `select e.at, coalesce(a.name, case when e.actor is null then 'Rungbook' else 'somebody who is gone' end) as actor_name,
+		e.action, e.kind, e.key, e.detail, coalesce(
+			case e.kind
+				when 'account' then (select n.name from account n where n.id::text = e.key)
+				when 'child' then (select trim(c.given_name || ' ' || d.family_name) from child c join child_detail d on d.child_id = c.id where c.id::text = e.key)
+				when 'staff' then (select s.name from staff s where s.id::text = e.key)
+				when 'class' then (select k.name from class k where k.id::text = e.key)
+				when 'term' then (select m.name from term m where m.id::text = e.key)
+				when 'lesson' then (select k.name || ', ' || to_char(l.starts_at at time zone k.time_zone, 'FMDD Mon YYYY') from lesson l join class k on k.id = l.class_id where l.id::text = e.key)
+			end, '') as name
+		from (select at, actor, action, detail, id, split_part(subject, ' ', 1) as kind, substr(subject, length(split_part(subject, ' ', 1)) + 2) as key
+			from audit where at < $1 order by at desc, id limit $2) e
+		left join account a on a.id = e.actor order by e.at desc, e.id`, before, limit)
+}

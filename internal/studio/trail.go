@@ -1,0 +1,14 @@
+package studio
+
+import "time"
+
+// TrailEntry is a line of the audit trail: who did what to what.
+type TrailEntry struct {
+	At        time.Time
+	ActorName string
+	Action    string         // such as "changed roles"
+	Kind      string         // of the subject, such as "account"
+	Key       string         // of the subject
+	Name      string         // of the subject as it is called now, or ""
+	Detail    map[string]any // what else was noted
+}
