@@ -111,3 +111,14 @@ func (p Plan) Gap() float64 {
 	}
 	return 1 - p.Worth/p.Bound
 }
+
+// PinnedMember reports whether a child is pinned to its group.
+func (p Plan) PinnedMember(child uuid.UUID) bool {
+	return slices.ContainsFunc(p.Members, func(m PlanMember) bool { return m.ChildID == child && m.Pinned })
+}
+
+// PinnedCell reports whether the station and the people of a cell are pinned.
+func (p *Plan) PinnedCell(rotation, group int) bool {
+	c := p.Cell(rotation, group)
+	return c != nil && c.Pinned
+}

@@ -1,0 +1,239 @@
+package app
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"github.com/google/uuid"
+	"rungbook/internal/engine/lesson"
+	"rungbook/internal/engine/load"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// Lesson is a lesson as its page shows it.
+func (a *App) Lesson(ctx context.Context, actor studio.Actor, id uuid.UUID) (LessonSheet, error) {
+	var sheet LessonSheet
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.SeeLesson, Target{Lesson: id}); err != nil {
+			return err
+		}
+		e, plan, err := a.readEvening(ctx, t, id)
+		if err != nil {
+			return err
+		}
+		sheet = e.sheet(plan)
+		return nil
+	})
+	return sheet, err
+}
+
+// readEvening loads all that a lesson is planned from, and its plan, nil when there is none.
+func (a *App) readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*evening, *studio.Plan, error) {
+	read, err := t.Evening(ctx, id)
+	if err != nil {
+		return nil, nil, err
+	}
+	e := &evening{Evening: read, day: t.DayOf(read.Lesson.StartsAt)}
+	if e.ladders, err = readLadders(ctx, t); err != nil {
+		return nil, nil, err
+	}
+	var children []uuid.UUID
+	for _, c := range e.Children {
+		children = append(children, c.ID)
+	}
+	if e.boards, err = e.ladders.boards(ctx, t, children); err != nil {
+		return nil, nil, err
+	}
+	if e.before, err = t.GroupsBefore(ctx, id); err != nil {
+		return nil, nil, fmt.Errorf("read last week's groups: %w", err)
+	}
+	if e.week, err = a.weekLoad(ctx, children, e); err != nil {
+		return nil, nil, err
+	}
+	plan, err := t.PlanOf(ctx, id)
+	if studio.CodeOf(err) == studio.NotFound {
+		return e, nil, nil
+	}
+	if err != nil {
+		return nil, nil, fmt.Errorf("read the plan: %w", err)
+	}
+	return e, &plan, nil
+}
+
+// weekLoad sums what the other lessons of the week ask of each child, over all its classes: those that the actor does not take count
+// too, so the program itself reads them. Only sums leave this function.
+func (a *App) weekLoad(ctx context.Context, children []uuid.UUID, e *evening) (map[uuid.UUID]load.Load, error) {
+	monday := load.WeekOf(nil, e.day).Monday
+	sums := map[uuid.UUID]load.Load{}
+	err := a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
+		turns, err := t.LoadTurnsOf(ctx, children, monday)
+		if err != nil {
+			return err
+		}
+		for _, d := range turns {
+			if d.LessonID == e.Lesson.ID || !d.Day.Before(monday.AddDate(0, 0, 7)) {
+				continue
+			}
+			one := load.Load{Back: d.Back, Wrists: d.Wrists, Landing: d.Landing}
+			sums[d.ChildID] = sums[d.ChildID].Plus(one.Times(d.Turns))
+		}
+		return nil
+	})
+	if err != nil {
+		return nil, fmt.Errorf("read the load of the week: %w", err)
+	}
+	return sums, nil
+}
+
+// NotePresent writes who is here.
+func (a *App) NotePresent(ctx context.Context, actor studio.Actor, id uuid.UUID, children, staff map[uuid.UUID]bool) error {
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.KeepLesson, Target{Lesson: id}); err != nil {
+			return err
+		}
+		if _, err := t.Lesson(ctx, id); err != nil {
+			return err
+		}
+		return t.SetPresent(ctx, id, children, staff)
+	})
+}
+
+// NoteLesson writes the teacher's note of a lesson.
+func (a *App) NoteLesson(ctx context.Context, actor studio.Actor, id uuid.UUID, note string) error {
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.KeepLesson, Target{Lesson: id}); err != nil {
+			return err
+		}
+		return t.SaveLessonNote(ctx, id, note)
+	})
+}
+
+// KeepBlocks writes the blocks of a lesson: their minutes must be those of the lesson, and one of them the stations.
+func (a *App) KeepBlocks(ctx context.Context, actor studio.Actor, id uuid.UUID, blocks []studio.Block) error {
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.KeepLesson, Target{Lesson: id}); err != nil {
+			return err
+		}
+		l, err := t.Lesson(ctx, id)
+		if err != nil {
+			return err
+		}
+		if err := checkBlocks(l, blocks); err != nil {
+			return err
+		}
+		return t.SaveBlocks(ctx, id, blocks)
+	})
+}
+
+func checkBlocks(l studio.Lesson, blocks []studio.Block) error {
+	minutes, stations := 0, 0
+	for _, b := range blocks {
+		minutes += b.Minutes
+		if b.Kind == studio.StationsBlock {
+			stations += b.Minutes
+		}
+	}
+	var wrong []studio.FieldError
+	if minutes != l.Minutes {
+		wrong = append(wrong, studio.FieldError{Field: "minutes", Problem: fmt.Sprintf("The blocks take %d minutes; the lesson has %d.", minutes, l.Minutes)})
+	}
+	if stations < 5 {
+		wrong = append(wrong, studio.FieldError{Field: "stations", Problem: "The stations need at least 5 minutes."})
+	}
+	return studio.Refuse("Nothing was saved.", wrong)
+}
+
+// Propose asks the planner for the best plan for who is here and keeps it as a draft; pins of the plan that is there hold. version
+// is that of the plan that the teacher saw, 0 for none. When no plan keeps every rule, the error names the rules in conflict and the
+// ways out, and the plan that was there stays.
+func (a *App) Propose(ctx context.Context, actor studio.Actor, id uuid.UUID, version int) error {
+	e, plan, err := a.planning(ctx, actor, id, version)
+	if err != nil {
+		return err
+	}
+	if len(e.present()) == 0 {
+		return &studio.Error{Code: studio.Invalid, Text: "Nobody is marked as here, so there is nothing to plan. Say who is here and propose again."}
+	}
+	result, err := lesson.Propose(ctx, e.input(plan))
+	if err != nil {
+		return planRefusal(err)
+	}
+	next := e.planOf(result.Plan, plan)
+	next.Bound, next.Optimal, next.SharedAt = result.Bound, result.Optimal, nil
+	return a.keepPlan(ctx, actor, id, next)
+}
+
+// planning reads an evening for a change of its plan and refuses a plan that was saved meanwhile.
+func (a *App) planning(ctx context.Context, actor studio.Actor, id uuid.UUID, version int) (*evening, *studio.Plan, error) {
+	var e *evening
+	var plan *studio.Plan
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.PlanLesson, Target{Lesson: id}); err != nil {
+			return err
+		}
+		var err error
+		if e, plan, err = a.readEvening(ctx, t, id); err != nil {
+			return err
+		}
+		if have := versionOf(plan); have != version {
+			return &studio.Error{Code: studio.Conflict, Text: "Somebody else saved this plan meanwhile. Nothing of theirs was changed: open the lesson again to see it, then make your change."}
+		}
+		return nil
+	})
+	return e, plan, err
+}
+
+func versionOf(plan *studio.Plan) int {
+	if plan == nil {
+		return 0
+	}
+	return plan.Version
+}
+
+func (a *App) keepPlan(ctx context.Context, actor studio.Actor, id uuid.UUID, plan studio.Plan) error {
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.PlanLesson, Target{Lesson: id}); err != nil {
+			return err
+		}
+		_, err := t.SavePlan(ctx, plan)
+		return err
+	})
+}
+
+// planRefusal puts the planner's error into words for the teacher.
+func planRefusal(err error) error {
+	var none *lesson.Infeasible
+	var input *lesson.InputError
+	switch {
+	case errors.As(err, &none):
+		e := &studio.Error{Code: studio.Invalid, Text: "No plan keeps every rule tonight. The plan that was there is kept."}
+		for _, c := range none.Conflicts {
+			e.Fields = append(e.Fields, studio.FieldError{Field: c.Words, Problem: joinWays(c.WaysOut)})
+		}
+		return e
+	case errors.As(err, &input):
+		return &studio.Error{Code: studio.Invalid, Text: "The lesson cannot be planned as it is set up: " + input.Problem + ". Change the class's or the lesson's settings and propose again.", Cause: err}
+	}
+	return fmt.Errorf("propose a plan: %w", err)
+}
+
+func joinWays(ways []string) string {
+	text := ""
+	for i, w := range ways {
+		if i > 0 {
+			text += " Or: "
+		}
+		text += w
+	}
+	return text
+}
+
+// SharePlan saves the plan for the assistants: they see it from 15 minutes before the lesson.
+func (a *App) SharePlan(ctx context.Context, actor studio.Actor, id uuid.UUID, version int) error {
+	return a.editPlan(ctx, actor, id, version, func(t *postgres.Tx, _ *evening, p *studio.Plan) error {
+		p.SharedAt = &t.Now
+		return t.Audit(ctx, "shared a plan", "lesson "+id.String(), map[string]any{"version": p.Version + 1})
+	})
+}

@@ -1,0 +1,184 @@
+package app
+
+import (
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/engine/cover"
+	"rungbook/internal/engine/lesson"
+	"rungbook/internal/engine/load"
+	"rungbook/internal/engine/standing"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// changeover is the time between two rotations that nobody works in.
+const changeover = 60 * time.Second
+
+// evening is an evening with what the engines made of it.
+type evening struct {
+	postgres.Evening
+	*ladders
+	boards map[uuid.UUID]standing.Board
+	week   map[uuid.UUID]load.Load // done and planned in the other lessons of the week
+	before []studio.PlanMember
+	day    time.Time
+}
+
+func (e *evening) present() []postgres.EveningChild {
+	var here []postgres.EveningChild
+	for _, c := range e.Children {
+		if c.Present == nil || *c.Present {
+			here = append(here, c)
+		}
+	}
+	return here
+}
+
+func (e *evening) staffHere() []postgres.EveningStaff {
+	var here []postgres.EveningStaff
+	for _, s := range e.Staff {
+		if s.Present == nil || *s.Present {
+			here = append(here, s)
+		}
+	}
+	return here
+}
+
+// adultsNeeded is the least number of adults free of spotting for the children who are here.
+func (e *evening) adultsNeeded() int {
+	var ages []int
+	for _, c := range e.present() {
+		ages = append(ages, studio.AgeOn(c.BirthDate, e.day))
+	}
+	return cover.AdultsNeeded(ages, cover.NSPCC())
+}
+
+// stationMinutes is how long the stations block lasts.
+func (e *evening) stationMinutes() int {
+	minutes := 0
+	for _, b := range e.Blocks {
+		if b.Kind == studio.StationsBlock {
+			minutes += b.Minutes
+		}
+	}
+	return minutes
+}
+
+// workSeconds is the working time of one rotation.
+func (e *evening) workSeconds() int {
+	return e.stationMinutes()*60/e.Class.Rotations - int(changeover.Seconds())
+}
+
+// input puts the evening into the planner's words; pins are those of the plan that is there.
+func (e *evening) input(plan *studio.Plan) lesson.Input {
+	in := lesson.Input{
+		Seed:             e.Lesson.StartsAt.Unix(),
+		Rotations:        e.Class.Rotations,
+		WorkSeconds:      e.workSeconds(),
+		Groups:           e.Class.Groups,
+		MaxActivities:    e.Class.MaxActivities,
+		TurnFloor:        e.Class.TurnFloor,
+		StationsPerLead:  1,
+		AdultsFreeNeeded: e.adultsNeeded(),
+	}
+	options := e.options()
+	for _, c := range e.present() {
+		in.Children = append(in.Children, e.child(c, options[c.ID]))
+	}
+	used := usedActivities(options)
+	for _, l := range e.Ladders {
+		if used.stations[l.Key] {
+			in.Stations = append(in.Stations, lesson.Station{ID: l.Key, Name: l.Name})
+		}
+	}
+	for _, id := range used.activities {
+		in.Activities = append(in.Activities, e.activity(id))
+	}
+	for _, s := range e.staffHere() {
+		in.Staff = append(in.Staff, e.helper(s, used.activities))
+	}
+	for _, q := range e.Equipment {
+		in.Stock = append(in.Stock, lesson.Stock{Key: q.Key, Name: q.Name, Count: q.Stock})
+	}
+	in.LastGroups = lastGroups(e.before)
+	if plan != nil {
+		in.Pins = pinsOf(*plan)
+	}
+	return in
+}
+
+func (e *evening) child(c postgres.EveningChild, options []lesson.Option) lesson.Child {
+	child := lesson.Child{ID: c.ID.String(), Name: c.ShortName(), Options: options}
+	child.Caps = load.DefaultCaps(studio.AgeOn(c.BirthDate, e.day)).Left(load.Load{}, e.week[c.ID])
+	for _, l := range e.Limits {
+		if l.ChildID == c.ID {
+			child.AvoidBack = child.AvoidBack || l.AvoidBack
+			child.AvoidWrists = child.AvoidWrists || l.AvoidWrists
+			child.AvoidLanding = child.AvoidLanding || l.AvoidLanding
+			child.AvoidInverted = child.AvoidInverted || l.AvoidInverted
+		}
+	}
+	return child
+}
+
+// helper puts a person into the planner's words. A sign-off for a rung is one for the drills that prepare it.
+func (e *evening) helper(s postgres.EveningStaff, activities []activityID) lesson.Staff {
+	age := studio.AgeOn(s.BirthDate, e.day)
+	helper := lesson.Staff{ID: s.ID.String(), Name: s.Name, Adult: age >= cover.AdultAge && !s.Trainee,
+		MaySpot: age >= cover.DefaultSpotterAge && !s.Trainee, CanLead: s.CanLead}
+	for _, a := range activities {
+		if e.signedOff(s.ID, a) {
+			helper.SignedOff = append(helper.SignedOff, string(a))
+		}
+	}
+	return helper
+}
+
+func (e *evening) signedOff(person uuid.UUID, a activityID) bool {
+	rungs := []string{a.key()}
+	if a.isDrill() {
+		rungs = e.drills[a.key()].Prepares
+	}
+	for _, o := range e.SignOffs {
+		if o.StaffID != person || !o.HoldsOn(e.day) {
+			continue
+		}
+		for _, r := range rungs {
+			if r == o.RungKey {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+func (e *evening) activity(id activityID) lesson.Activity {
+	if id.isDrill() {
+		d := e.drills[id.key()]
+		return lesson.Activity{ID: string(id), Name: d.Name, TurnSeconds: d.TurnSeconds, Load: load.Load(d.Load), SpottersNeeded: d.Spotting.People,
+			TwoSided: d.TwoSided, Inverted: d.Inverted, Equipment: needs(d.Equipment)}
+	}
+	r := e.rungs[id.key()]
+	return lesson.Activity{ID: string(id), Name: r.Name, TurnSeconds: r.TurnSeconds, Load: load.Load(r.Load), SpottersNeeded: r.Spotting.People,
+		TwoSided: r.TwoSided, Inverted: r.Inverted, Equipment: needs(r.Equipment)}
+}
+
+func needs(list []studio.EquipmentNeed) []lesson.Need {
+	var out []lesson.Need
+	for _, n := range list {
+		out = append(out, lesson.Need{Key: n.Key, Count: n.Count, Places: n.Places})
+	}
+	return out
+}
+
+func lastGroups(members []studio.PlanMember) [][]string {
+	var groups [][]string
+	for _, m := range members {
+		for len(groups) < m.GroupNo {
+			groups = append(groups, nil)
+		}
+		groups[m.GroupNo-1] = append(groups[m.GroupNo-1], m.ChildID.String())
+	}
+	return groups
+}

@@ -1,0 +1,312 @@
+package app
+
+import (
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/engine/cover"
+	"rungbook/internal/engine/lesson"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// LessonSheet is a lesson as its page shows it. Times are in the class's time zone.
+type LessonSheet struct {
+	Lesson       studio.Lesson
+	Class        studio.Class
+	Blocks       []SheetBlock
+	Children     []SheetChild
+	Staff        []SheetStaff
+	Cover        cover.Verdict // before anybody spots
+	Plan         *SheetPlan    // nil while there is none
+	CanBePlanned bool          // somebody is here and the stations have time
+}
+
+// SheetBlock is a part of the lesson with its times.
+type SheetBlock struct {
+	studio.Block
+	From, To time.Time
+	Named    []studio.Drill
+}
+
+// SheetChild is a child of the lesson. Group is 0 when it is in no group of the plan.
+type SheetChild struct {
+	ID        uuid.UUID
+	Name      string // short
+	FullName  string
+	Age       int
+	Present   bool
+	Noted     bool // somebody said so
+	Limits    []string
+	Group     int
+	Pinned    bool
+	Turns     int
+	WaitShare float64
+	Load      studio.Load
+}
+
+// SheetStaff is somebody rostered. Expired counts sign-offs that have run out.
+type SheetStaff struct {
+	ID       uuid.UUID
+	Name     string
+	Duty     studio.Duty
+	Adult    bool
+	MaySpot  bool
+	Trainee  bool
+	Present  bool
+	SignOffs int
+	Expired  int
+}
+
+// SheetPlan is the plan as its board shows it.
+type SheetPlan struct {
+	studio.Plan
+	Words    string
+	Stations []studio.Ladder // the columns
+	Rows     []SheetRotation
+	Breaches []string // those that belong to no cell
+	Broken   int      // all breaches
+}
+
+// SheetRotation is a row of the board.
+type SheetRotation struct {
+	No       int
+	From, To time.Time
+	Cells    []SheetCell
+}
+
+// SheetCell is a group at its station.
+type SheetCell struct {
+	Rotation int
+	Group    int
+	Ladder   studio.Ladder
+	Pinned   bool
+	Lead     *SheetStaff
+	Spotters []SheetStaff
+	Children []SheetEntry
+	Turns    int // fewest of a child here
+	Wait     time.Duration
+	Breaches []string
+}
+
+// SheetEntry is a child in a cell.
+type SheetEntry struct {
+	Child    SheetChild
+	Activity string // as in SetActivity
+	Name     string
+	Drill    bool
+	State    string // of the rung; "" for a drill
+	Turns    int
+	Why      string
+	Choices  []SheetChoice
+	Breaches []string
+}
+
+// SheetChoice is something that a child may do at a station.
+type SheetChoice struct {
+	Activity string
+	Name     string
+}
+
+func (e *evening) sheet(plan *studio.Plan) LessonSheet {
+	zone := e.zone()
+	s := LessonSheet{Lesson: e.Lesson, Class: e.Class}
+	s.Lesson.StartsAt = e.Lesson.StartsAt.In(zone)
+	at := s.Lesson.StartsAt
+	for _, b := range e.Blocks {
+		block := SheetBlock{Block: b, From: at, To: at.Add(time.Duration(b.Minutes) * time.Minute)}
+		at = block.To
+		for _, key := range b.Drills {
+			if d, ok := e.drills[key]; ok {
+				block.Named = append(block.Named, d)
+			}
+		}
+		s.Blocks = append(s.Blocks, block)
+	}
+	for _, c := range e.Children {
+		s.Children = append(s.Children, e.sheetChild(c, plan))
+	}
+	for _, p := range e.Staff {
+		s.Staff = append(s.Staff, e.sheetStaff(p))
+	}
+	s.Cover = e.cover()
+	s.CanBePlanned = len(e.present()) > 0 && e.workSeconds() >= 60
+	if plan != nil {
+		s.Plan = e.sheetPlan(*plan, s)
+	}
+	return s
+}
+
+func (e *evening) zone() *time.Location {
+	zone, err := time.LoadLocation(e.Class.TimeZone)
+	if err != nil {
+		return time.UTC
+	}
+	return zone
+}
+
+func (e *evening) cover() cover.Verdict {
+	room := cover.Room{}
+	for _, c := range e.present() {
+		room.Ages = append(room.Ages, studio.AgeOn(c.BirthDate, e.day))
+	}
+	for _, s := range e.staffHere() {
+		if e.sheetStaff(s).Adult {
+			room.Adults++
+		}
+	}
+	return cover.Check(room, cover.NSPCC())
+}
+
+func (e *evening) sheetChild(c postgres.EveningChild, plan *studio.Plan) SheetChild {
+	child := SheetChild{ID: c.ID, Name: c.ShortName(), FullName: c.GivenName + " " + c.FamilyName, Age: studio.AgeOn(c.BirthDate, e.day),
+		Present: c.Present == nil || *c.Present, Noted: c.Present != nil}
+	for _, l := range e.Limits {
+		if l.ChildID == c.ID {
+			child.Limits = append(child.Limits, l.Action)
+		}
+	}
+	if plan == nil {
+		return child
+	}
+	child.Group, child.Pinned = plan.GroupOf(c.ID), plan.PinnedMember(c.ID)
+	entries := 0
+	for _, entry := range plan.Entries {
+		if entry.ChildID != c.ID {
+			continue
+		}
+		one := e.activity(activityOf(entry)).Load
+		child.Turns += entry.Turns
+		child.WaitShare += entry.WaitShare
+		child.Load.Back += one.Back * entry.Turns
+		child.Load.Wrists += one.Wrists * entry.Turns
+		child.Load.Landing += one.Landing * entry.Turns
+		entries++
+	}
+	if entries > 0 {
+		child.WaitShare /= float64(entries)
+	}
+	return child
+}
+
+func (e *evening) sheetStaff(p postgres.EveningStaff) SheetStaff {
+	helper := e.helper(p, nil)
+	s := SheetStaff{ID: p.ID, Name: p.Name, Duty: p.Duty, Adult: helper.Adult, MaySpot: helper.MaySpot, Trainee: p.Trainee, Present: p.Present == nil || *p.Present}
+	held := map[string]bool{}
+	for _, o := range e.SignOffs {
+		if o.StaffID == p.ID && o.HoldsOn(e.day) {
+			held[o.RungKey] = true
+		}
+	}
+	lapsed := map[string]bool{}
+	for _, o := range e.SignOffs {
+		if o.StaffID == p.ID && !held[o.RungKey] && o.ExpiresOn.Before(e.day) {
+			lapsed[o.RungKey] = true
+		}
+	}
+	s.SignOffs, s.Expired = len(held), len(lapsed)
+	return s
+}
+
+func (e *evening) sheetPlan(plan studio.Plan, s LessonSheet) *SheetPlan {
+	view := &SheetPlan{Plan: plan, Words: goodness(plan)}
+	for _, c := range plan.Cells {
+		if !slices.ContainsFunc(view.Stations, func(l studio.Ladder) bool { return l.Key == c.LadderKey }) {
+			view.Stations = append(view.Stations, e.ladder[c.LadderKey])
+		}
+	}
+	start := s.stationsStart()
+	breaches := lesson.Check(e.input(&plan), enginePlan(plan))
+	view.Broken = len(breaches)
+	for r := 1; r <= plan.Rotations; r++ {
+		length := time.Duration(plan.WorkSeconds)*time.Second + changeover
+		row := SheetRotation{No: r, From: start.Add(time.Duration(r-1) * length)}
+		row.To = row.From.Add(length)
+		for _, c := range plan.Cells {
+			if c.Rotation == r {
+				row.Cells = append(row.Cells, e.sheetCell(plan, c, s, breaches))
+			}
+		}
+		view.Rows = append(view.Rows, row)
+	}
+	for _, b := range breaches {
+		if b.Rotation == 0 || b.Group == 0 {
+			view.Breaches = append(view.Breaches, b.Sentence)
+		}
+	}
+	return view
+}
+
+func (s LessonSheet) stationsStart() time.Time {
+	for _, b := range s.Blocks {
+		if b.Kind == studio.StationsBlock {
+			return b.From
+		}
+	}
+	return s.Lesson.StartsAt
+}
+
+// goodness says in a sentence how good a plan is.
+func goodness(p studio.Plan) string {
+	switch {
+	case p.Optimal:
+		return "No better plan exists for who is here."
+	case p.Bound <= 0:
+		return "Nothing can be said about how good this plan is."
+	}
+	return fmt.Sprintf("Within %.1f%% of the best possible.", 100*p.Gap())
+}
+
+func (e *evening) sheetCell(plan studio.Plan, c studio.PlanCell, s LessonSheet, breaches []lesson.Breach) SheetCell {
+	cell := SheetCell{Rotation: c.Rotation, Group: c.GroupNo, Ladder: e.ladder[c.LadderKey], Pinned: c.Pinned, Turns: -1}
+	for _, duty := range c.Staff {
+		i := slices.IndexFunc(s.Staff, func(x SheetStaff) bool { return x.ID == duty.StaffID })
+		switch {
+		case i < 0:
+		case duty.Duty == studio.Leads:
+			cell.Lead = &s.Staff[i]
+		default:
+			cell.Spotters = append(cell.Spotters, s.Staff[i])
+		}
+	}
+	for _, child := range s.Children {
+		entry := plan.Entry(c.Rotation, child.ID)
+		if child.Group != c.GroupNo || entry == nil {
+			continue
+		}
+		cell.Children = append(cell.Children, e.sheetEntry(*entry, c, child, breaches))
+		if cell.Turns < 0 || entry.Turns < cell.Turns {
+			cell.Turns = entry.Turns
+		}
+		cell.Wait = max(cell.Wait, time.Duration(entry.WaitShare*float64(plan.WorkSeconds))*time.Second)
+	}
+	cell.Turns = max(cell.Turns, 0)
+	for _, b := range breaches {
+		if b.Rotation == c.Rotation && b.Group == c.GroupNo {
+			cell.Breaches = append(cell.Breaches, b.Sentence)
+		}
+	}
+	return cell
+}
+
+func (e *evening) sheetEntry(entry studio.PlanEntry, c studio.PlanCell, child SheetChild, breaches []lesson.Breach) SheetEntry {
+	id := activityOf(entry)
+	out := SheetEntry{Child: child, Activity: string(id), Name: e.activity(id).Name, Drill: id.isDrill(), Turns: entry.Turns, Why: entry.Why}
+	if s, ok := e.boards[child.ID].On(entry.RungKey); ok && entry.RungKey != "" {
+		out.State = string(s.State)
+	}
+	out.Choices = append(out.Choices, SheetChoice{string(id), out.Name})
+	for _, o := range e.ladderOptions(e.ladder[c.LadderKey], e.boards[child.ID]) {
+		if a := activityID(o.ActivityID); a != id {
+			out.Choices = append(out.Choices, SheetChoice{o.ActivityID, e.activity(a).Name})
+		}
+	}
+	for _, b := range breaches {
+		if b.ChildID == child.ID.String() && b.Rotation == c.Rotation {
+			out.Breaches = append(out.Breaches, b.Sentence)
+		}
+	}
+	return out
+}
