@@ -19,7 +19,7 @@ func (a *App) Lesson(ctx context.Context, actor studio.Actor, id uuid.UUID) (Les
 		if err := a.may(ctx, t, studio.SeeLesson, Target{Lesson: id}); err != nil {
 			return err
 		}
-		e, plan, err := a.readEvening(ctx, t, id)
+		e, plan, err := readEvening(ctx, t, id)
 		if err != nil {
 			return err
 		}
@@ -30,7 +30,7 @@ func (a *App) Lesson(ctx context.Context, actor studio.Actor, id uuid.UUID) (Les
 }
 
 // readEvening loads all that a lesson is planned from, and its plan, nil when there is none.
-func (a *App) readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*evening, *studio.Plan, error) {
+func readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*evening, *studio.Plan, error) {
 	read, err := t.Evening(ctx, id)
 	if err != nil {
 		return nil, nil, err
@@ -49,7 +49,7 @@ func (a *App) readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*e
 	if e.before, err = t.GroupsBefore(ctx, id); err != nil {
 		return nil, nil, fmt.Errorf("read last week's groups: %w", err)
 	}
-	if e.week, err = a.weekLoad(ctx, children, e); err != nil {
+	if e.week, err = weekLoad(ctx, t, children, e); err != nil {
 		return nil, nil, err
 	}
 	plan, err := t.PlanOf(ctx, id)
@@ -63,23 +63,19 @@ func (a *App) readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*e
 }
 
 // weekLoad sums what the other lessons of the week ask of each child, over all its classes: those that the actor does not take count
-// too, so the program itself reads them. Only sums leave this function.
-func (a *App) weekLoad(ctx context.Context, children []uuid.UUID, e *evening) (map[uuid.UUID]load.Load, error) {
+// too. Only sums leave this function.
+func weekLoad(ctx context.Context, t *postgres.Tx, children []uuid.UUID, e *evening) (map[uuid.UUID]load.Load, error) {
 	monday := load.WeekOf(nil, e.day).Monday
 	sums := map[uuid.UUID]load.Load{}
-	err := a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
+	err := t.AsProgram(ctx, func() error {
 		turns, err := t.LoadTurnsOf(ctx, children, monday)
-		if err != nil {
-			return err
-		}
 		for _, d := range turns {
-			if d.LessonID == e.Lesson.ID || !d.Day.Before(monday.AddDate(0, 0, 7)) {
-				continue
+			if d.LessonID != e.Lesson.ID && d.Day.Before(monday.AddDate(0, 0, 7)) {
+				one := load.Load{Back: d.Back, Wrists: d.Wrists, Landing: d.Landing}
+				sums[d.ChildID] = sums[d.ChildID].Plus(one.Times(d.Turns))
 			}
-			one := load.Load{Back: d.Back, Wrists: d.Wrists, Landing: d.Landing}
-			sums[d.ChildID] = sums[d.ChildID].Plus(one.Times(d.Turns))
 		}
-		return nil
+		return err
 	})
 	if err != nil {
 		return nil, fmt.Errorf("read the load of the week: %w", err)
@@ -174,7 +170,7 @@ func (a *App) planning(ctx context.Context, actor studio.Actor, id uuid.UUID, ve
 			return err
 		}
 		var err error
-		if e, plan, err = a.readEvening(ctx, t, id); err != nil {
+		if e, plan, err = readEvening(ctx, t, id); err != nil {
 			return err
 		}
 		if have := versionOf(plan); have != version {

@@ -17,7 +17,7 @@ func (a *App) editPlan(ctx context.Context, actor studio.Actor, id uuid.UUID, ve
 		if err := a.may(ctx, t, studio.PlanLesson, Target{Lesson: id}); err != nil {
 			return err
 		}
-		e, plan, err := a.readEvening(ctx, t, id)
+		e, plan, err := readEvening(ctx, t, id)
 		if err != nil {
 			return err
 		}

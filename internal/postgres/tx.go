@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"strconv"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -50,6 +51,23 @@ func (db *DB) run(ctx context.Context, actor studio.Actor, secret string, fn fun
 		return fn(t)
 	})
 	return explain(err)
+}
+
+// AsProgram runs fn with the row-level security of the program's own commands, within the same transaction. It is for sums over rows
+// that the actor may not see one by one; only the sums may leave the caller.
+func (t *Tx) AsProgram(ctx context.Context, fn func() error) error {
+	if err := t.setOwner(ctx, true); err != nil {
+		return err
+	}
+	if err := fn(); err != nil {
+		return err // the transaction ends with it
+	}
+	return t.setOwner(ctx, t.Scope.Owner)
+}
+
+func (t *Tx) setOwner(ctx context.Context, on bool) error {
+	_, err := t.tx.Exec(ctx, `select set_config('app.owner', $1, true)`, strconv.FormatBool(on))
+	return err
 }
 
 // explain gives the words for the few database errors that a person can cause and mend.
