@@ -16,8 +16,9 @@ import (
 
 // Options are the site's settings.
 type Options struct {
-	Secure bool // behind TLS: cookies are bound to it
-	Log    *slog.Logger
+	Secure         bool     // behind TLS: cookies are bound to it
+	TrustedProxies []string // CIDRs whose X-Forwarded-For is believed
+	Log            *slog.Logger
 }
 
 // New is the whole site over the use cases.
@@ -30,13 +31,18 @@ func New(a *app.App, o Options) http.Handler {
 		Open:       a.Policy().Open,
 	}
 	r := chi.NewRouter()
-	r.Use(k.Recover, logRequests(o.Log), middleware.Compress(5), k.Harden, http.NewCrossOriginProtection().Handler)
+	r.Use(clientAddress(o.TrustedProxies), k.Recover, logRequests(o.Log), middleware.Compress(5), k.Harden, http.NewCrossOriginProtection().Handler)
 	r.Get("/static/*", static.Handler().ServeHTTP)
 	r.Get("/healthz", health(a))
 	r.Group(func(r chi.Router) {
 		r.Use(k.Identify)
+		guarded := r.With(limitGuesses(k))
 		for _, route := range Routes(a, k) {
-			r.Method(route.Method, route.Pattern, k.Handle(route))
+			if route.Method == http.MethodPost && k.Open(route.Action) {
+				guarded.Method(route.Method, route.Pattern, k.Handle(route))
+			} else {
+				r.Method(route.Method, route.Pattern, k.Handle(route))
+			}
 		}
 		r.NotFound(func(w http.ResponseWriter, r *http.Request) { k.Fail(w, r, studio.Missing()) })
 	})

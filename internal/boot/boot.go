@@ -44,7 +44,7 @@ func New(ctx context.Context, c Config, log *slog.Logger, now func() time.Time) 
 		return nil, err
 	}
 	use := app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: c.StudioName, BaseURL: c.BaseURL, TimeZone: c.TimeZone})
-	return &House{App: use, Site: web.New(use, web.Options{Secure: !c.Insecure, Log: log}), db: db}, nil
+	return &House{App: use, Site: web.New(use, web.Options{Secure: !c.Insecure, TrustedProxies: c.Proxies, Log: log}), db: db}, nil
 }
 
 // CheckSafe refuses a database that may lose what it acknowledged, or a serving role that row-level security does not bind.

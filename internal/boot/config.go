@@ -11,13 +11,14 @@ import (
 
 // Config is read from the environment.
 type Config struct {
-	DatabaseURL string `env:"DATABASE_URL"`       // as the serving role rungbook_app
-	OwnerURL    string `env:"RUNGBOOK_OWNER_URL"` // as the role that owns the schema; migrates and nothing else
-	Addr        string `env:"RUNGBOOK_ADDR" envDefault:"127.0.0.1:8080"`
-	BaseURL     string `env:"RUNGBOOK_BASE_URL" envDefault:"http://127.0.0.1:8080"`
-	StudioName  string `env:"RUNGBOOK_STUDIO" envDefault:"Our studio"`
-	TimeZone    string `env:"RUNGBOOK_TIME_ZONE" envDefault:"UTC"`
-	Insecure    bool   `env:"RUNGBOOK_PLAIN_HTTP"` // cookies without TLS; for localhost only
+	DatabaseURL string   `env:"DATABASE_URL"`       // as the serving role rungbook_app
+	OwnerURL    string   `env:"RUNGBOOK_OWNER_URL"` // as the role that owns the schema; migrates and nothing else
+	Addr        string   `env:"RUNGBOOK_ADDR" envDefault:"127.0.0.1:8080"`
+	BaseURL     string   `env:"RUNGBOOK_BASE_URL" envDefault:"http://127.0.0.1:8080"`
+	StudioName  string   `env:"RUNGBOOK_STUDIO" envDefault:"Our studio"`
+	TimeZone    string   `env:"RUNGBOOK_TIME_ZONE" envDefault:"UTC"`
+	Proxies     []string `env:"RUNGBOOK_TRUSTED_PROXIES"` // CIDRs of reverse proxies whose X-Forwarded-For is believed
+	Insecure    bool     `env:"RUNGBOOK_PLAIN_HTTP"`      // cookies without TLS; for localhost only
 }
 
 // ReadConfig reads the environment.

@@ -5,6 +5,8 @@ package postgres
 import (
 	"context"
 	"fmt"
+	"net"
+	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5/pgxpool"
@@ -40,8 +42,12 @@ func (db *DB) Close() { db.pool.Close() }
 // Ping reports whether the database answers.
 func (db *DB) Ping(ctx context.Context) error { return db.pool.Ping(ctx) }
 
-// CheckSafe refuses a serving role that row-level security does not bind, and a server that may lose what it has acknowledged.
+// CheckSafe refuses a serving role that row-level security does not bind, a server that may lose what it has acknowledged, and a
+// way to another machine on which somebody could read along.
 func (db *DB) CheckSafe(ctx context.Context) error {
+	if c := db.pool.Config().ConnConfig; !onThisMachine(c.Host) && (c.TLSConfig == nil || c.TLSConfig.InsecureSkipVerify) {
+		return fmt.Errorf("the database on %s is reached without verified TLS: add sslmode=verify-full to DATABASE_URL", c.Host)
+	}
 	var unbound bool
 	var fsync, fullPages string
 	err := db.pool.QueryRow(ctx, `select rolsuper or rolbypassrls, current_setting('fsync'), current_setting('full_page_writes')
@@ -55,4 +61,10 @@ func (db *DB) CheckSafe(ctx context.Context) error {
 		return fmt.Errorf("the database has fsync or full_page_writes off: turn both on, or marks can be lost")
 	}
 	return nil
+}
+
+// onThisMachine reports whether a host of a database address is a socket folder or a loopback address.
+func onThisMachine(host string) bool {
+	ip := net.ParseIP(host)
+	return strings.HasPrefix(host, "/") || host == "localhost" || ip != nil && ip.IsLoopback()
 }
