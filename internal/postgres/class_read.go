@@ -82,9 +82,25 @@ func (t *Tx) LessonLinesOf(ctx context.Context, class uuid.UUID) ([]LessonLine, 
 	return many[LessonLine](ctx, t, lessonLinesSQL+` where l.class_id = $1 order by l.starts_at`, class)
 }
 
-// LessonsHelped lists the lessons at which the actor is rostered as an assistant on or after a moment; for one who may see them only
-// in their window, that is the window.
+// LessonsHelped lists the lessons at which the actor helps now, from 15 minutes before to 15 after.
 func (t *Tx) LessonsHelped(ctx context.Context) ([]LessonLine, error) {
-	return many[LessonLine](ctx, t, `select l.id, l.class_id, c.name as class_name, c.time_zone, l.starts_at, l.minutes, l.cancelled_at, p.shared_at as plan_shared_at
-		from lesson l join class c on c.id = l.class_id left join plan p on p.lesson_id = l.id where l.id = any($1) order by l.starts_at`, t.Scope.Assists)
+	return many[LessonLine](ctx, t, lessonLinesSQL+` where l.id = any($1) order by l.starts_at`, t.Scope.Assists)
+}
+
+// NextHelped is the next lesson at which an account is rostered as an assistant; studio.Missing when there is none. Run it as the
+// program: an assistant's own rights begin with the lesson.
+func (t *Tx) NextHelped(ctx context.Context, account uuid.UUID) (LessonLine, error) {
+	return one[LessonLine](ctx, t, `select l.id, l.class_id, c.name as class_name, c.time_zone, l.starts_at, l.minutes
+		from class_staff cs join staff s on s.id = cs.staff_id join class c on c.id = cs.class_id join lesson l on l.class_id = c.id
+		where s.account_id = $1 and s.left_on is null and cs.duty = 'assistant' and l.cancelled_at is null and l.starts_at > $2
+		and (l.starts_at at time zone c.time_zone)::date between cs.from_on and coalesce(cs.until_on, 'infinity')
+		order by l.starts_at limit 1`, account, t.Now)
+}
+
+// NextLessonsOf lists the next lesson of each class that a child is in, without the teacher's notes.
+func (t *Tx) NextLessonsOf(ctx context.Context, child uuid.UUID) ([]LessonLine, error) {
+	return many[LessonLine](ctx, t, `select distinct on (c.id) l.id, l.class_id, c.name as class_name, c.time_zone, l.starts_at, l.minutes
+		from enrolment e join class c on c.id = e.class_id join lesson l on l.class_id = c.id
+		where e.child_id = $1 and e.from_on <= $2 and coalesce(e.until_on, 'infinity') >= $2 and l.cancelled_at is null and l.starts_at > $3
+		order by c.id, l.starts_at`, child, t.Today, t.Now)
 }

@@ -1,0 +1,377 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/engine/home"
+	"rungbook/internal/engine/load"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// homeDays is on how many days a week a home drill is done: the studio's setting.
+const homeDays = 3
+
+// homeEquipment is what a home is taken to have.
+func homeEquipment() []string { return []string{"wall", "line"} }
+
+// HomeCautions belong on every page about practice at home.
+func HomeCautions() []string {
+	return []string{
+		"Clear space, a floor that does not slip, bare feet. Stop if it hurts.",
+		"Nothing upside down, no back-bends over the head, no flight and no partner lifts at home.",
+		emergency,
+	}
+}
+
+const emergency = "Back or leg pain, numbness, weakness or odd walking during a back-bend or in the hours after: stop, lie still and call emergency services, even if it eases."
+
+// GivenLine is a drill that a child was given for home.
+type GivenLine struct {
+	ID          uuid.UUID
+	Drill       string
+	Dose        string
+	From, Until time.Time
+	Why         string
+	Active      bool   // out now or later
+	OnHold      string // the care limit that forbids it for now
+}
+
+// HomeSuggestion is a drill that may go home, with why and how much.
+type HomeSuggestion struct {
+	Key, Name, Reason, Dose string
+	Adult                   bool
+}
+
+// HomeRefusal is a drill that may not, with the rule against it.
+type HomeRefusal struct {
+	Name, Rule, Reason string
+}
+
+// HomeworkView is what a child has at home and what may go there.
+type HomeworkView struct {
+	ChildHead
+	Given     []GivenLine
+	Suggested []HomeSuggestion
+	Refused   []HomeRefusal
+	Chosen    *studio.Drill // the drill that is about to be sent, nil without
+	Today     time.Time
+}
+
+// NewHome is a drill to send home.
+type NewHome struct {
+	Child       uuid.UUID
+	Drill       string
+	Dose        studio.Dose
+	From, Until time.Time
+	Why         string
+}
+
+// DoseWords is a dose to read: "2 sets of 8, held 20 seconds each, on 3 days a week".
+func DoseWords(d studio.Dose, twoSided bool) string {
+	words := fmt.Sprintf("%s of %d", countOf(d.Sets, "set"), d.Repeats)
+	if d.Repeats == 1 {
+		words = countOf(d.Sets, "time")
+	}
+	if d.HoldSeconds > 0 {
+		words += fmt.Sprintf(", held %d seconds each", d.HoldSeconds)
+	}
+	if twoSided {
+		words += ", on each side"
+	}
+	return words + fmt.Sprintf(", on %d days a week", homeDays)
+}
+
+// HomeworkOf shows what a child has at home and suggests more; drill is the key of one that is about to be sent, or "".
+func (a *App) HomeworkOf(ctx context.Context, actor studio.Actor, child uuid.UUID, drill string) (HomeworkView, error) {
+	var view HomeworkView
+	entries, _, err := a.checkedLoad(ctx, actor, child)
+	if err != nil {
+		return view, err
+	}
+	err = a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.AssignHome, Target{Child: child}); err != nil {
+			return err
+		}
+		h, err := readHomework(ctx, t, child, entries)
+		if err != nil {
+			return err
+		}
+		view = h.view()
+		if drill != "" {
+			d, ok := h.drills[drill]
+			if !ok {
+				return studio.Missing()
+			}
+			view.Chosen = &d
+		}
+		return nil
+	})
+	return view, err
+}
+
+// checkedLoad is the child's load for an actor who may send drills home.
+func (a *App) checkedLoad(ctx context.Context, actor studio.Actor, child uuid.UUID) ([]load.Entry, time.Time, error) {
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		return a.may(ctx, t, studio.AssignHome, Target{Child: child})
+	})
+	if err != nil {
+		return nil, time.Time{}, err
+	}
+	return a.loadEntries(ctx, child)
+}
+
+// homework is one child's home practice with all that decides what may go there.
+type homework struct {
+	*ladders
+	head   ChildHead
+	given  []studio.HomeAssignment
+	limits []studio.CareLimit
+	child  home.Child
+	today  time.Time
+}
+
+func readHomework(ctx context.Context, t *postgres.Tx, child uuid.UUID, entries []load.Entry) (*homework, error) {
+	h := &homework{today: t.Today}
+	var err error
+	if h.head, err = childHead(ctx, t, child); err != nil {
+		return nil, err
+	}
+	if h.ladders, err = readLadders(ctx, t); err != nil {
+		return nil, err
+	}
+	marks, err := t.MarksOf(ctx, []uuid.UUID{child})
+	if err != nil {
+		return nil, err
+	}
+	boards, err := h.boardsOf([]uuid.UUID{child}, marks, t)
+	if err != nil {
+		return nil, err
+	}
+	if h.given, err = t.HomeAssignmentsOf(ctx, child); err != nil {
+		return nil, err
+	}
+	if h.limits, err = openLimits(ctx, t, child); err != nil {
+		return nil, err
+	}
+	h.child = home.Child{Limits: homeLimits(h.limits), Equipment: homeEquipment(), Seen: h.seen(marks), Goals: goals(h.stands(boards[child]))}
+	h.child.Has, h.child.Left = h.out(entries)
+	return h, nil
+}
+
+// openLimits are the limits that hold today or begin later.
+func openLimits(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]studio.CareLimit, error) {
+	kept, err := t.CareLimitsOf(ctx, []uuid.UUID{child})
+	var limits []studio.CareLimit
+	for _, l := range kept {
+		if l.ClearedAt == nil && (l.UntilOn == nil || !l.UntilOn.Before(t.Today)) {
+			limits = append(limits, l.CareLimit)
+		}
+	}
+	return limits, err
+}
+
+func homeLimits(limits []studio.CareLimit) home.Limits {
+	var all home.Limits
+	for _, l := range limits {
+		all.AvoidBack = all.AvoidBack || l.AvoidBack
+		all.AvoidWrists = all.AvoidWrists || l.AvoidWrists
+		all.AvoidLanding = all.AvoidLanding || l.AvoidLanding
+		all.AvoidInverted = all.AvoidInverted || l.AvoidInverted
+	}
+	return all
+}
+
+// seen are the faults seen lately. Each goes by its own key: a drill answers it when it answers any of its causes.
+func (h *homework) seen(marks []postgres.SeenMark) []home.Seen {
+	times := faultTimes(marks, h.today)
+	var seen []home.Seen
+	for _, ladder := range h.Ladders {
+		for _, r := range ladder.Rungs {
+			for _, f := range r.Faults {
+				if n := times[faultKey(r.Key, f.Key)]; n > 0 {
+					seen = append(seen, home.Seen{Cause: faultKey(r.Key, f.Key), Name: "“" + f.Name + "” on " + r.Name, Times: n})
+				}
+			}
+		}
+	}
+	return seen
+}
+
+// goals are the rungs being worked at, and the next one of each ladder that was begun.
+func goals(stands []LadderStand) []home.Goal {
+	var all []home.Goal
+	for _, l := range stands {
+		for _, r := range l.Rungs {
+			if r.State == "working" || r.Next && l.Begun() {
+				all = append(all, home.Goal{Rung: r.Key, Name: r.Name})
+			}
+		}
+	}
+	return all
+}
+
+// out are the drills at home now or later, and what their doses and this week's lessons leave of the week's cap.
+func (h *homework) out(entries []load.Entry) (has []string, left home.Load) {
+	week := load.WeekOf(entries, h.today).Load
+	for _, g := range h.given {
+		if !h.active(g) {
+			continue
+		}
+		has = append(has, g.DrillKey)
+		d := h.homeDrill(h.drills[g.DrillKey], nil)
+		d.Dose = homeDose(g.Dose)
+		week = week.Plus(load.Load(d.WeekLoad()))
+	}
+	return has, home.Load(load.Remaining(load.DefaultCaps(h.head.Age).Week, week))
+}
+
+func (h *homework) active(g studio.HomeAssignment) bool {
+	return g.WithdrawnAt == nil && !g.UntilOn.Before(h.today)
+}
+
+func homeDose(d studio.Dose) home.Dose {
+	return home.Dose{Sets: d.Sets, Repeats: d.Repeats, HoldSeconds: d.HoldSeconds, DaysAWeek: homeDays}
+}
+
+// homeDrill puts a drill into the engine's words; answers are the faults that it answers.
+func (h *homework) homeDrill(d studio.Drill, answers []string) home.Drill {
+	drill := home.Drill{ID: d.Key, Name: d.Name, HomeSafe: d.Home.Safe, HomeReason: d.Home.Reason, Adult: d.Home.Adult, Inverted: d.Inverted,
+		BackBend: d.BackBend, Flight: d.Flight, Partner: d.Partner, TwoSided: d.TwoSided, Spotters: d.Spotting.People, Load: home.Load(d.Load),
+		Answers: answers, Prepares: d.Prepares, Dose: homeDose(d.Dose)}
+	for _, e := range d.Equipment {
+		drill.Equipment = append(drill.Equipment, e.Key)
+	}
+	return drill
+}
+
+// answers lists, by drill, the faults of which the drill answers a cause.
+func (l *ladders) answers() map[string][]string {
+	all := map[string][]string{}
+	for _, r := range l.rungs {
+		for _, f := range r.Faults {
+			for _, c := range f.Causes {
+				for _, d := range c.Drills {
+					if key := faultKey(r.Key, f.Key); !slices.Contains(all[d], key) {
+						all[d] = append(all[d], key)
+					}
+				}
+			}
+		}
+	}
+	return all
+}
+
+func (h *homework) view() HomeworkView {
+	view := HomeworkView{ChildHead: h.head, Today: h.today}
+	for _, g := range h.given {
+		d := h.drills[g.DrillKey]
+		view.Given = append(view.Given, GivenLine{ID: g.ID, Drill: d.Name, Dose: DoseWords(g.Dose, d.TwoSided), From: g.FromOn, Until: g.UntilOn,
+			Why: g.Why, Active: h.active(g), OnHold: onHold(d, h.limits, h.today)})
+	}
+	answers := h.answers()
+	var drills []home.Drill
+	for _, d := range h.Drills {
+		drills = append(drills, h.homeDrill(d, answers[d.Key]))
+	}
+	choice := home.Suggest(h.child, drills)
+	for _, s := range choice.Suggested {
+		d := h.drills[s.Drill]
+		view.Suggested = append(view.Suggested, HomeSuggestion{Key: d.Key, Name: d.Name, Reason: s.Reason, Dose: DoseWords(d.Dose, d.TwoSided), Adult: s.Adult})
+	}
+	for _, r := range choice.Refused {
+		if r.Rule != home.NoUse && r.Rule != home.AlreadyHas {
+			view.Refused = append(view.Refused, HomeRefusal{Name: h.drills[r.Drill].Name, Rule: string(r.Rule), Reason: r.Reason})
+		}
+	}
+	return view
+}
+
+// onHold is the action of the first limit in force that forbids a drill, or "".
+func onHold(d studio.Drill, limits []studio.CareLimit, today time.Time) string {
+	for _, l := range limits {
+		if l.HoldsOn(today) && (l.AvoidBack && d.Load.Back > 0 || l.AvoidWrists && d.Load.Wrists > 0 || l.AvoidLanding && d.Load.Landing > 0 ||
+			l.AvoidInverted && d.Inverted) {
+			return l.Action
+		}
+	}
+	return ""
+}
+
+// SendHome gives a child a drill for home, unless a rule forbids it. The database refuses an unsafe one by itself as well.
+func (a *App) SendHome(ctx context.Context, actor studio.Actor, n NewHome) error {
+	entries, _, err := a.checkedLoad(ctx, actor, n.Child)
+	if err != nil {
+		return err
+	}
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.AssignHome, Target{Child: n.Child}); err != nil {
+			return err
+		}
+		h, err := readHomework(ctx, t, n.Child, entries)
+		if err != nil {
+			return err
+		}
+		if err := h.check(n); err != nil {
+			return err
+		}
+		if err := t.AssignHome(ctx, studio.HomeAssignment{ChildID: n.Child, DrillKey: n.Drill, Dose: n.Dose, FromOn: n.From, UntilOn: n.Until, Why: n.Why}); err != nil {
+			return err
+		}
+		return t.Audit(ctx, "sent a drill home", "child "+n.Child.String(), map[string]any{"drill": n.Drill})
+	})
+}
+
+// check judges one drill that a teacher has chosen: that it answers something is the teacher's word, every other rule holds.
+func (h *homework) check(n NewHome) error {
+	d, ok := h.drills[n.Drill]
+	if !ok {
+		return studio.Missing()
+	}
+	var wrong []studio.FieldError
+	within := func(field string, v, least, most int) {
+		if v < least || v > most {
+			wrong = append(wrong, studio.FieldError{Field: field, Problem: fmt.Sprintf("A whole number from %d to %d.", least, most)})
+		}
+	}
+	within("sets", n.Dose.Sets, 1, 10)
+	within("repeats", n.Dose.Repeats, 1, 50)
+	within("hold", n.Dose.HoldSeconds, 0, 300)
+	if n.Until.Before(n.From) || n.Until.Before(h.today) {
+		wrong = append(wrong, studio.FieldError{Field: "until", Problem: "The last day is over, or before the first."})
+	}
+	if n.Until.After(n.From.AddDate(0, 0, 60)) {
+		wrong = append(wrong, studio.FieldError{Field: "until", Problem: "At most 60 days: look again before it goes on."})
+	}
+	if len([]rune(n.Why)) > 400 {
+		wrong = append(wrong, studio.FieldError{Field: "why", Problem: "At most 400 characters."})
+	}
+	if err := studio.Refuse("Nothing was sent.", wrong); err != nil {
+		return err
+	}
+	drill := h.homeDrill(d, []string{"chosen"})
+	drill.Dose = homeDose(n.Dose)
+	child := h.child
+	child.Seen = append(slices.Clone(child.Seen), home.Seen{Cause: "chosen", Times: 1})
+	if choice := home.Suggest(child, []home.Drill{drill}); len(choice.Refused) > 0 {
+		return studio.Refuse("Nothing was sent.", []studio.FieldError{{Field: "drill", Problem: choice.Refused[0].Reason}})
+	}
+	return nil
+}
+
+// TakeBack withdraws a drill from home.
+func (a *App) TakeBack(ctx context.Context, actor studio.Actor, child, assignment uuid.UUID) error {
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.AssignHome, Target{Child: child}); err != nil {
+			return err
+		}
+		if err := t.WithdrawHome(ctx, child, assignment); err != nil {
+			return err
+		}
+		return t.Audit(ctx, "took a drill back from home", "child "+child.String(), map[string]any{"assignment": assignment.String()})
+	})
+}

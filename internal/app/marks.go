@@ -1,0 +1,339 @@
+package app
+
+import (
+	"cmp"
+	"context"
+	"math"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// MarkLine is a mark in force, in words.
+type MarkLine struct {
+	ID       uuid.UUID
+	RungKey  string
+	Rung     string
+	Ladder   string
+	SeenAt   time.Time
+	LessonID uuid.UUID // uuid.Nil outside of a lesson
+	Side     studio.Side
+	Outcome  studio.Outcome
+	Faults   []string // their names
+	Keys     []string // their keys
+	Hurts    bool     // one of the faults can hurt
+	By       string
+	Corrects bool // it stands for an earlier mark
+}
+
+// WeekRate is the share of clean marks in a week; NaN in a week without marks.
+type WeekRate struct {
+	Monday time.Time
+	Clean  float64
+	Marks  int
+}
+
+// FaultCount is how often a fault was seen lately.
+type FaultCount struct {
+	Name, Rung string
+	Safety     bool
+	Times      int
+}
+
+// MarkForm is what a mark is written from. Rung is nil until one is chosen; Replaces is nil for a new mark.
+type MarkForm struct {
+	Ladders  []studio.Ladder
+	Rung     *studio.Rung
+	Lessons  []LessonLine // begun, of classes that the actor takes, latest first
+	Replaces *MarkLine
+}
+
+// MarksView is a child's marks over time.
+type MarksView struct {
+	ChildHead
+	Marks  []MarkLine // latest first
+	Weeks  []WeekRate // oldest first
+	Faults []FaultCount
+	Form   MarkForm
+}
+
+// NewMark is a mark to write. Lesson is uuid.Nil outside of a lesson, Replaces uuid.Nil for no correction.
+type NewMark struct {
+	Child    uuid.UUID
+	Rung     string
+	Lesson   uuid.UUID
+	Side     studio.Side
+	Outcome  studio.Outcome
+	Faults   []string
+	Replaces uuid.UUID
+}
+
+const (
+	lately      = 6 * 7 // days in which faults still count as seen lately
+	weeksShown  = 8
+	lessonsBack = 12
+)
+
+// MarksOfChild shows a child's marks, with the form for a mark of a rung ("" to choose one) or for the correction of a mark.
+func (a *App) MarksOfChild(ctx context.Context, actor studio.Actor, child uuid.UUID, rung string, replaces uuid.UUID) (MarksView, error) {
+	var view MarksView
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.MarkChild, Target{Child: child}); err != nil {
+			return err
+		}
+		var err error
+		if view.ChildHead, err = childHead(ctx, t, child); err != nil {
+			return err
+		}
+		library, err := readLadders(ctx, t)
+		if err != nil {
+			return err
+		}
+		marks, err := t.MarksOf(ctx, []uuid.UUID{child})
+		if err != nil {
+			return err
+		}
+		view.Marks = library.markLines(marks)
+		view.Weeks = weekRates(marks, t.Today)
+		view.Faults = library.faultCounts(marks, t.Today)
+		view.Form, err = markForm(ctx, t, library, view, rung, replaces)
+		return err
+	})
+	return view, err
+}
+
+func markForm(ctx context.Context, t *postgres.Tx, library *ladders, view MarksView, rung string, replaces uuid.UUID) (MarkForm, error) {
+	form := MarkForm{Ladders: library.Ladders}
+	if replaces != uuid.Nil {
+		i := slices.IndexFunc(view.Marks, func(m MarkLine) bool { return m.ID == replaces })
+		if i < 0 {
+			return form, studio.Missing()
+		}
+		form.Replaces, rung = &view.Marks[i], view.Marks[i].RungKey
+	}
+	if rung != "" {
+		r, ok := library.rungs[rung]
+		if !ok {
+			return form, studio.Missing()
+		}
+		form.Rung = &r
+	}
+	var err error
+	form.Lessons, err = lessonsToMark(ctx, t, view.ID)
+	return form, err
+}
+
+// lessonsToMark lists the last lessons that have begun, of the child's classes that the actor takes.
+func lessonsToMark(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]LessonLine, error) {
+	classes, err := t.ClassesOfChild(ctx, child)
+	if err != nil {
+		return nil, err
+	}
+	lines, err := t.LessonLines(ctx, t.Now.AddDate(0, -3, 0), t.Now)
+	var lessons []LessonLine
+	for _, l := range slices.Backward(lines) {
+		if l.CancelledAt == nil && slices.Contains(classes, l.ClassID) && len(lessons) < lessonsBack {
+			lessons = append(lessons, lessonLine(l))
+		}
+	}
+	return lessons, err
+}
+
+// WriteMark writes a mark, or the correction of one. A correction keeps the rung, lesson and day of what it stands for.
+func (a *App) WriteMark(ctx context.Context, actor studio.Actor, m NewMark) error {
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.MarkChild, Target{Child: m.Child}); err != nil {
+			return err
+		}
+		mark, err := a.newMark(ctx, t, m)
+		if err != nil {
+			return err
+		}
+		if err := t.AddMarks(ctx, []studio.Mark{mark}); err != nil {
+			return err
+		}
+		did := "marked a child"
+		if mark.Replaces != nil {
+			did = "corrected a mark"
+		}
+		return t.Audit(ctx, did, "child "+m.Child.String(), map[string]any{"mark": mark.ID.String(), "rung": mark.RungKey})
+	})
+}
+
+func (a *App) newMark(ctx context.Context, t *postgres.Tx, m NewMark) (studio.Mark, error) {
+	id, err := uuid.NewV7()
+	if err != nil {
+		return studio.Mark{}, err
+	}
+	mark := studio.Mark{ID: id, ChildID: m.Child, RungKey: m.Rung, Side: m.Side, Outcome: m.Outcome, Faults: m.Faults, MarkedAt: t.Now}
+	if t.Actor.SignedIn() {
+		mark.MarkedBy = &t.Actor.ID
+	}
+	switch {
+	case m.Replaces != uuid.Nil:
+		err = keepPlace(ctx, t, &mark, m.Replaces)
+	case m.Lesson != uuid.Nil:
+		err = placeIn(ctx, t, &mark, m.Lesson)
+	}
+	if err != nil {
+		return mark, err
+	}
+	library, err := readLadders(ctx, t)
+	if err != nil {
+		return mark, err
+	}
+	return mark, library.checkMark(mark)
+}
+
+// keepPlace gives a correction the rung, lesson and day of the mark in force that it stands for.
+func keepPlace(ctx context.Context, t *postgres.Tx, mark *studio.Mark, replaces uuid.UUID) error {
+	marks, err := t.MarksOf(ctx, []uuid.UUID{mark.ChildID})
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(marks, func(m postgres.SeenMark) bool { return m.ID == replaces })
+	if i < 0 {
+		return &studio.Error{Code: studio.Conflict, Text: "That mark was corrected meanwhile, or is not this child's. Nothing was saved; look at the marks again."}
+	}
+	old := marks[i]
+	mark.RungKey, mark.LessonID, mark.MarkedAt, mark.Replaces = old.RungKey, old.LessonID, old.MarkedAt, &old.ID
+	return nil
+}
+
+// placeIn puts a mark in a lesson that has begun, at its start.
+func placeIn(ctx context.Context, t *postgres.Tx, mark *studio.Mark, lesson uuid.UUID) error {
+	lessons, err := lessonsToMark(ctx, t, mark.ChildID)
+	if err != nil {
+		return err
+	}
+	i := slices.IndexFunc(lessons, func(l LessonLine) bool { return l.ID == lesson })
+	if i < 0 {
+		return studio.Refuse("Nothing was saved.", []studio.FieldError{{Field: "lesson", Problem: "Choose one of the lessons offered, or none."}})
+	}
+	mark.LessonID = &lessons[i].ID
+	if t.Now.After(lessons[i].EndsAt) {
+		mark.MarkedAt = lessons[i].StartsAt.UTC()
+	}
+	return nil
+}
+
+// checkMark judges a mark by the rung that it is of.
+func (l *ladders) checkMark(m studio.Mark) error {
+	rung, ok := l.rungs[m.RungKey]
+	if !ok {
+		return studio.Refuse("Nothing was saved.", []studio.FieldError{{Field: "rung", Problem: "Choose a rung."}})
+	}
+	var wrong []studio.FieldError
+	if !slices.Contains([]studio.Outcome{studio.Missed, studio.Supported, studio.Clean}, m.Outcome) {
+		wrong = append(wrong, studio.FieldError{Field: "outcome", Problem: "Say how the turn went."})
+	}
+	sided := m.Side == studio.Left || m.Side == studio.Right
+	if rung.TwoSided && !sided {
+		wrong = append(wrong, studio.FieldError{Field: "side", Problem: "Say which side led."})
+	}
+	if !rung.TwoSided && m.Side != studio.NoSide {
+		wrong = append(wrong, studio.FieldError{Field: "side", Problem: "This rung has no sides."})
+	}
+	for _, key := range m.Faults {
+		if !slices.ContainsFunc(rung.Faults, func(f studio.Fault) bool { return f.Key == key }) {
+			wrong = append(wrong, studio.FieldError{Field: "faults", Problem: "Choose from the faults of this rung."})
+			break
+		}
+	}
+	return studio.Refuse("Nothing was saved.", wrong)
+}
+
+// markLines puts marks into words, latest first.
+func (l *ladders) markLines(marks []postgres.SeenMark) []MarkLine {
+	lines := make([]MarkLine, 0, len(marks))
+	for _, m := range marks {
+		rung := l.rungs[m.RungKey]
+		line := MarkLine{ID: m.ID, RungKey: m.RungKey, Rung: rung.Name, Ladder: l.ladder[l.of[m.RungKey]].Name, SeenAt: m.MarkedAt, Side: m.Side,
+			Outcome: m.Outcome, Keys: m.Faults, Hurts: m.SafetyFault, By: m.MarkedByName, Corrects: m.Replaces != nil}
+		if m.LessonID != nil {
+			line.LessonID = *m.LessonID
+		}
+		for _, f := range rung.Faults {
+			if slices.Contains(m.Faults, f.Key) {
+				line.Faults = append(line.Faults, f.Name)
+			}
+		}
+		lines = append(lines, line)
+	}
+	slices.SortStableFunc(lines, func(x, y MarkLine) int { return y.SeenAt.Compare(x.SeenAt) })
+	return lines
+}
+
+// weekRates is the clean share of each of the last weeks.
+func weekRates(marks []postgres.SeenMark, today time.Time) []WeekRate {
+	this := mondayOf(today)
+	weeks := make([]WeekRate, weeksShown)
+	for i := range weeks {
+		weeks[i].Monday = this.AddDate(0, 0, -7*(weeksShown-1-i))
+		clean := 0
+		for _, m := range marks {
+			if mondayOf(m.MarkedAt).Equal(weeks[i].Monday) {
+				weeks[i].Marks++
+				if m.Outcome == studio.Clean {
+					clean++
+				}
+			}
+		}
+		weeks[i].Clean = math.NaN()
+		if weeks[i].Marks > 0 {
+			weeks[i].Clean = float64(clean) / float64(weeks[i].Marks)
+		}
+	}
+	return weeks
+}
+
+// mondayOf is the Monday of a day's week, at midnight UTC.
+func mondayOf(day time.Time) time.Time {
+	y, m, d := day.Date()
+	return time.Date(y, m, d-(int(day.Weekday())+6)%7, 0, 0, 0, 0, time.UTC)
+}
+
+// faultCounts counts the faults seen lately, those that can hurt first, then the most seen.
+func (l *ladders) faultCounts(marks []postgres.SeenMark, today time.Time) []FaultCount {
+	times := faultTimes(marks, today)
+	var counts []FaultCount
+	for _, ladder := range l.Ladders {
+		for _, r := range ladder.Rungs {
+			for _, f := range r.Faults {
+				if n := times[faultKey(r.Key, f.Key)]; n > 0 {
+					counts = append(counts, FaultCount{Name: f.Name, Rung: r.Name, Safety: f.Safety, Times: n})
+				}
+			}
+		}
+	}
+	slices.SortStableFunc(counts, func(x, y FaultCount) int {
+		if x.Safety != y.Safety {
+			if x.Safety {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Compare(y.Times, x.Times)
+	})
+	return counts
+}
+
+func faultKey(rung, fault string) string { return rung + "/" + fault }
+
+// faultTimes counts how often each fault of each rung was seen lately.
+func faultTimes(marks []postgres.SeenMark, today time.Time) map[string]int {
+	times := map[string]int{}
+	since := today.AddDate(0, 0, -lately)
+	for _, m := range marks {
+		if m.MarkedAt.Before(since) {
+			continue
+		}
+		for _, f := range m.Faults {
+			times[faultKey(m.RungKey, f)]++
+		}
+	}
+	return times
+}

@@ -1,0 +1,153 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// PupilLine is a child in a teacher's list.
+type PupilLine struct {
+	ID      uuid.UUID
+	Name    string
+	Age     int
+	Classes []string
+	Limits  []string // what not to do for now
+}
+
+// ClassRef names a class.
+type ClassRef struct {
+	ID   uuid.UUID
+	Name string
+}
+
+// ChildHead is what every page about a child begins with.
+type ChildHead struct {
+	ID        uuid.UUID
+	Name      string
+	GivenName string
+	Age       int
+	Classes   []ClassRef
+	Limits    []string // what not to do for now
+}
+
+// Attended is a lesson at which a child was noted as there or not.
+type Attended struct {
+	LessonID uuid.UUID
+	Class    string
+	StartsAt time.Time
+	Present  bool
+}
+
+// ChildView is where a child stands.
+type ChildView struct {
+	ChildHead
+	Ladders    []LadderStand
+	Attendance []Attended // latest first
+}
+
+// AttendedWords is "9 of 10 lessons", or "" before any.
+func (v ChildView) AttendedWords() string {
+	if len(v.Attendance) == 0 {
+		return ""
+	}
+	there := 0
+	for _, a := range v.Attendance {
+		if a.Present {
+			there++
+		}
+	}
+	return fmt.Sprintf("%d of %s", there, countOf(len(v.Attendance), "lesson"))
+}
+
+// ChildrenTaken lists the children in the actor's classes (all of an owner's) whose name holds a text.
+func (a *App) ChildrenTaken(ctx context.Context, actor studio.Actor, search string) ([]PupilLine, error) {
+	var lines []PupilLine
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.offered(t, studio.SeeChild); err != nil {
+			return err
+		}
+		pupils, err := t.Pupils(ctx, search)
+		if err != nil {
+			return err
+		}
+		lines, err = pupilLines(ctx, t, pupils)
+		return err
+	})
+	return lines, err
+}
+
+func pupilLines(ctx context.Context, t *postgres.Tx, pupils []postgres.Pupil) ([]PupilLine, error) {
+	limits, err := limitsInForce(ctx, t, idsOf(pupils))
+	var lines []PupilLine
+	for _, p := range pupils {
+		lines = append(lines, PupilLine{ID: p.ID, Name: p.FullName(), Age: studio.AgeOn(p.BirthDate, t.Today), Classes: p.ClassNames, Limits: actions(limits[p.ID])})
+	}
+	return lines, err
+}
+
+func idsOf(pupils []postgres.Pupil) []uuid.UUID {
+	ids := make([]uuid.UUID, len(pupils))
+	for i, p := range pupils {
+		ids[i] = p.ID
+	}
+	return ids
+}
+
+// ChildOf shows where a child stands on every ladder.
+func (a *App) ChildOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (ChildView, error) {
+	var view ChildView
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.SeeChild, Target{Child: child}); err != nil {
+			return err
+		}
+		var err error
+		if view.ChildHead, err = childHead(ctx, t, child); err != nil {
+			return err
+		}
+		if view.Attendance, err = attendance(ctx, t, child); err != nil {
+			return err
+		}
+		view.Ladders, err = childStands(ctx, t, child)
+		return err
+	})
+	return view, err
+}
+
+func childHead(ctx context.Context, t *postgres.Tx, child uuid.UUID) (ChildHead, error) {
+	p, err := t.Pupil(ctx, child)
+	if err != nil {
+		return ChildHead{}, err
+	}
+	limits, err := limitsInForce(ctx, t, []uuid.UUID{child})
+	head := ChildHead{ID: p.ID, Name: p.FullName(), GivenName: p.GivenName, Age: studio.AgeOn(p.BirthDate, t.Today), Limits: actions(limits[child])}
+	for i, id := range p.ClassIDs {
+		head.Classes = append(head.Classes, ClassRef{ID: id, Name: p.ClassNames[i]})
+	}
+	return head, err
+}
+
+func childStands(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]LadderStand, error) {
+	library, err := readLadders(ctx, t)
+	if err != nil {
+		return nil, err
+	}
+	boards, err := library.boards(ctx, t, []uuid.UUID{child})
+	if err != nil {
+		return nil, err
+	}
+	return library.stands(boards[child]), nil
+}
+
+func attendance(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]Attended, error) {
+	rows, err := t.AttendanceOf(ctx, child)
+	var all []Attended
+	for _, r := range rows {
+		all = append(all, Attended{LessonID: r.LessonID, Class: r.ClassName, StartsAt: inZone(r.StartsAt, r.TimeZone), Present: r.Present})
+	}
+	return all, err
+}
