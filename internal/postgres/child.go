@@ -21,16 +21,6 @@ func (t *Tx) ChildDetail(ctx context.Context, id uuid.UUID) (studio.ChildDetail,
 	return one[studio.ChildDetail](ctx, t, childSQL+`where c.id = $1`, id)
 }
 
-// ChildrenByRef finds children by the studio's own number for them.
-func (t *Tx) ChildrenByRef(ctx context.Context, refs []string) (map[string]studio.ChildDetail, error) {
-	children, err := many[studio.ChildDetail](ctx, t, childSQL+`where d.roster_ref = any($1)`, refs)
-	found := make(map[string]studio.ChildDetail, len(children))
-	for _, c := range children {
-		found[c.RosterRef] = c
-	}
-	return found, err
-}
-
 // AddChildren writes new children. Each must have its id.
 func (t *Tx) AddChildren(ctx context.Context, children []studio.ChildDetail) error {
 	batch := &pgx.Batch{}

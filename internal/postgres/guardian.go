@@ -34,3 +34,8 @@ func (t *Tx) AddGuardian(ctx context.Context, account, child uuid.UUID, relation
 func (t *Tx) RemoveGuardian(ctx context.Context, account, child uuid.UUID) error {
 	return exec(ctx, t, `update guardian set removed_at = $3 where account_id = $1 and child_id = $2 and removed_at is null`, account, child, t.Now)
 }
+
+// RemovedGuardians lists who was a guardian of whom and is so no longer; only the ids are filled in.
+func (t *Tx) RemovedGuardians(ctx context.Context) ([]studio.Guardian, error) {
+	return many[studio.Guardian](ctx, t, `select account_id, child_id, removed_at from guardian where removed_at is not null`)
+}

@@ -76,7 +76,6 @@ func ValidateRoles(roles []Role) []FieldError {
 	return k.errors
 }
 
-
 func (c *checks) roles(field string, roles []Role) {
 	for _, r := range roles {
 		if !slices.Contains(StaffRoles(), r) {
@@ -118,4 +117,11 @@ func (c *checks) age(field string, birth, today time.Time, least, most int) {
 	if age := AgeOn(birth, today); age < least || age > most {
 		c.refuse(field, "that would be an age outside what is believed here; check the year")
 	}
+}
+
+// ValidateEmail checks the shape of an address. Only a message that arrives proves it.
+func ValidateEmail(address string) []FieldError {
+	var k checks
+	k.email("email", address)
+	return k.errors
 }
