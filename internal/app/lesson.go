@@ -174,11 +174,15 @@ func (a *App) planning(ctx context.Context, actor studio.Actor, id uuid.UUID, ve
 			return err
 		}
 		if have := versionOf(plan); have != version {
-			return &studio.Error{Code: studio.Conflict, Text: "Somebody else saved this plan meanwhile. Nothing of theirs was changed: open the lesson again to see it, then make your change."}
+			return overtaken()
 		}
 		return nil
 	})
 	return e, plan, err
+}
+
+func overtaken() error {
+	return &studio.Error{Code: studio.Conflict, Text: "Somebody else saved this plan meanwhile. Nothing of theirs was changed: open the lesson again to see it, then make your change."}
 }
 
 func versionOf(plan *studio.Plan) int {

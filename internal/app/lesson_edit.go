@@ -1,6 +1,7 @@
 package app
 
 import (
+	"bytes"
 	"context"
 	"slices"
 
@@ -24,8 +25,11 @@ func (a *App) editPlan(ctx context.Context, actor studio.Actor, id uuid.UUID, ve
 		if plan == nil {
 			return studio.Missing()
 		}
+		if plan.Version != version {
+			return overtaken()
+		}
 		was := *plan
-		plan.Version, plan.SharedAt = version, nil
+		plan.SharedAt = nil
 		if err := change(t, e, plan); err != nil {
 			return err
 		}
@@ -46,14 +50,18 @@ func (e *evening) summed(p studio.Plan) studio.Plan {
 	return next
 }
 
-// MoveChild puts a child into another group; in each rotation it gets what matters most to it at its new station.
+// MoveChild puts a child who is here into a group, 0 for none; in each rotation it gets what matters most to it at its new station.
 func (a *App) MoveChild(ctx context.Context, actor studio.Actor, id uuid.UUID, version int, child uuid.UUID, group int) error {
 	return a.editPlan(ctx, actor, id, version, func(_ *postgres.Tx, e *evening, p *studio.Plan) error {
-		i := slices.IndexFunc(p.Members, func(m studio.PlanMember) bool { return m.ChildID == child })
-		if i < 0 || group < 1 || group > e.Class.Groups {
+		known := func(c postgres.EveningChild) bool { return c.ID == child }
+		if group < 0 || group > e.Class.Groups || !slices.ContainsFunc(e.Children, known) {
 			return studio.Missing()
 		}
-		p.Members[i].GroupNo = group
+		p.Members = slices.DeleteFunc(p.Members, func(m studio.PlanMember) bool { return m.ChildID == child })
+		if group == 0 {
+			return nil
+		}
+		p.Members = append(p.Members, studio.PlanMember{ChildID: child, GroupNo: group})
 		for _, c := range p.Cells {
 			if c.GroupNo == group {
 				e.settle(p, c, child)
@@ -87,16 +95,21 @@ func setActivity(p *studio.Plan, rotation int, child uuid.UUID, id activityID) {
 	}
 }
 
-// SetActivity gives a child another rung or drill in a rotation. activity is as in SheetChoice.
-func (a *App) SetActivity(ctx context.Context, actor studio.Actor, id uuid.UUID, version, rotation int, child uuid.UUID, activity string) error {
+// SetActivity gives a child another rung or drill in a rotation; pinned keeps it when the lesson is proposed again. activity is as in
+// SheetChoice.
+func (a *App) SetActivity(ctx context.Context, actor studio.Actor, id uuid.UUID, version, rotation int, child uuid.UUID, activity string, pinned bool) error {
 	return a.editPlan(ctx, actor, id, version, func(_ *postgres.Tx, e *evening, p *studio.Plan) error {
 		chosen := activityID(activity)
 		_, isRung := e.rungs[chosen.key()]
 		_, isDrill := e.drills[chosen.key()]
-		if p.Entry(rotation, child) == nil || !isRung && !isDrill || chosen.isDrill() != isDrill {
+		entry := p.Entry(rotation, child)
+		if entry == nil || chosen.isDrill() && !isDrill || !chosen.isDrill() && !isRung {
 			return studio.Missing()
 		}
-		setActivity(p, rotation, child, chosen)
+		if activityOf(*entry) != chosen {
+			setActivity(p, rotation, child, chosen)
+		}
+		entry.Pinned = pinned
 		return nil
 	})
 }
@@ -129,7 +142,8 @@ func (a *App) SetStaff(ctx context.Context, actor studio.Actor, id uuid.UUID, ve
 		if lead != uuid.Nil {
 			cell.Staff = append(cell.Staff, studio.PlanStaff{StaffID: lead, Duty: studio.Leads})
 		}
-		for _, s := range spotters {
+		slices.SortFunc(spotters, func(a, b uuid.UUID) int { return bytes.Compare(a[:], b[:]) })
+		for _, s := range slices.Compact(spotters) {
 			cell.Staff = append(cell.Staff, studio.PlanStaff{StaffID: s, Duty: studio.Spots})
 		}
 		for _, s := range cell.Staff {

@@ -8,8 +8,15 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/engine/cover"
 	"rungbook/internal/engine/lesson"
+	"rungbook/internal/engine/load"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+)
+
+// What belongs beside counts of adults, and beside caps of load, wherever people see them.
+const (
+	CoverCaution = cover.Caution
+	LoadCaution  = load.CapsNote
 )
 
 // LessonSheet is a lesson as its page shows it. Times are in the class's time zone.
@@ -19,9 +26,10 @@ type LessonSheet struct {
 	Blocks       []SheetBlock
 	Children     []SheetChild
 	Staff        []SheetStaff
-	Cover        cover.Verdict // before anybody spots
-	Plan         *SheetPlan    // nil while there is none
-	CanBePlanned bool          // somebody is here and the stations have time
+	Cover        cover.Verdict   // before anybody spots
+	Plan         *SheetPlan      // nil while there is none
+	Ladders      []studio.Ladder // where a group may be sent
+	CanBePlanned bool            // somebody is here and the stations have time
 }
 
 // SheetBlock is a part of the lesson with its times.
@@ -45,6 +53,7 @@ type SheetChild struct {
 	Turns     int
 	WaitShare float64
 	Load      studio.Load
+	LoadLeft  studio.Load // what the lesson may ask, after the other lessons of the week
 }
 
 // SheetStaff is somebody rostered. Expired counts sign-offs that have run out.
@@ -100,6 +109,7 @@ type SheetEntry struct {
 	State    string // of the rung; "" for a drill
 	Turns    int
 	Why      string
+	Pinned   bool // stays when the lesson is proposed again
 	Choices  []SheetChoice
 	Breaches []string
 }
@@ -112,7 +122,7 @@ type SheetChoice struct {
 
 func (e *evening) sheet(plan *studio.Plan) LessonSheet {
 	zone := e.zone()
-	s := LessonSheet{Lesson: e.Lesson, Class: e.Class}
+	s := LessonSheet{Lesson: e.Lesson, Class: e.Class, Ladders: e.Ladders}
 	s.Lesson.StartsAt = e.Lesson.StartsAt.In(zone)
 	at := s.Lesson.StartsAt
 	for _, b := range e.Blocks {
@@ -168,6 +178,8 @@ func (e *evening) sheetChild(c postgres.EveningChild, plan *studio.Plan) SheetCh
 			child.Limits = append(child.Limits, l.Action)
 		}
 	}
+	left := e.child(c, nil).Caps
+	child.LoadLeft = studio.Load{Back: left.Back, Wrists: left.Wrists, Landing: left.Landing}
 	if plan == nil {
 		return child
 	}
@@ -293,7 +305,8 @@ func (e *evening) sheetCell(plan studio.Plan, c studio.PlanCell, s LessonSheet, 
 
 func (e *evening) sheetEntry(entry studio.PlanEntry, c studio.PlanCell, child SheetChild, breaches []lesson.Breach) SheetEntry {
 	id := activityOf(entry)
-	out := SheetEntry{Child: child, Activity: string(id), Name: e.activity(id).Name, Drill: id.isDrill(), Turns: entry.Turns, Why: entry.Why}
+	out := SheetEntry{Child: child, Activity: string(id), Name: e.activity(id).Name, Drill: id.isDrill(), Turns: entry.Turns, Why: entry.Why,
+		Pinned: entry.Pinned}
 	if s, ok := e.boards[child.ID].On(entry.RungKey); ok && entry.RungKey != "" {
 		out.State = string(s.State)
 	}

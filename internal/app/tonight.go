@@ -18,6 +18,7 @@ type Stations struct {
 	Name     string // of who reads
 	Turns    []StationTurn
 	Blocks   []SheetBlock
+	Shared   bool // false while the teacher has not saved the plan for the assistants; there are no turns then
 }
 
 // StationTurn is one rotation at which the reader runs a station or spots.
@@ -89,7 +90,7 @@ type night struct {
 func (n night) stations(actor studio.Actor) Stations {
 	e := evening{Evening: postgres.Evening{Lesson: n.Lesson, Class: n.Class, Blocks: n.Blocks}, ladders: n.ladders}
 	sheet := e.sheet(nil)
-	out := Stations{Class: n.Class.Name, StartsAt: sheet.Lesson.StartsAt, EndsAt: sheet.Lesson.EndsAt(), Name: actor.Name, Blocks: sheet.Blocks}
+	out := Stations{Class: n.Class.Name, StartsAt: sheet.Lesson.StartsAt, EndsAt: sheet.Lesson.EndsAt(), Name: actor.Name, Blocks: sheet.Blocks, Shared: n.Shared}
 	length := time.Duration(n.Plan.WorkSeconds)*time.Second + changeover
 	for _, c := range n.Plan.Cells {
 		turn := StationTurn{Rotation: c.Rotation, Group: c.GroupNo, Ladder: n.ladder[c.LadderKey].Name}

@@ -14,13 +14,14 @@ type Tonight struct {
 	Class    studio.Class
 	Blocks   []studio.Block
 	Plan     studio.Plan
+	Shared   bool // false while no plan is to be seen; the plan, the people and the limits are then empty
 	Children []studio.Child
 	Staff    []studio.Staff
 	Limits   []studio.CareLimit
 	OwnID    uuid.UUID // the actor's staff record; Nil when it has none
 }
 
-// Tonight reads a lesson with its shared plan. studio.Missing when the plan is not to be seen (yet).
+// Tonight reads a lesson with its shared plan, if there is one.
 func (t *Tx) Tonight(ctx context.Context, lesson uuid.UUID) (Tonight, error) {
 	var n Tonight
 	var err error
@@ -30,9 +31,14 @@ func (t *Tx) Tonight(ctx context.Context, lesson uuid.UUID) (Tonight, error) {
 	if n.Class, err = one[studio.Class](ctx, t, classSQL+` where id = $1`, n.Lesson.ClassID); err != nil {
 		return n, err
 	}
-	if n.Plan, err = one[studio.Plan](ctx, t, planSQL+` where lesson_id = $1 and shared_at is not null`, lesson); err != nil {
+	n.Plan, err = one[studio.Plan](ctx, t, planSQL+` where lesson_id = $1 and shared_at is not null`, lesson)
+	if studio.CodeOf(err) == studio.NotFound {
+		return n, nil
+	}
+	if err != nil {
 		return n, err
 	}
+	n.Shared = true
 	if err := t.planParts(ctx, &n.Plan); err != nil {
 		return n, err
 	}
