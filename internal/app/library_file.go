@@ -35,14 +35,27 @@ func ReadLibrary(dir fs.FS) (studio.Library, error) {
 		if err != nil {
 			return library, fmt.Errorf("read %s: %w", name, err)
 		}
-		var file libraryFile
-		if err := yaml.NewDecoder(bytes.NewReader(text), yaml.Strict()).Decode(&file); err != nil {
-			return library, &studio.Error{Code: studio.Invalid, Text: "Nothing was imported. " + path.Base(name) + ": " + yaml.FormatError(err, false, false)}
+		part, err := readLadderFile(name, text)
+		if err != nil {
+			return library, err
 		}
-		library.Ladders = append(library.Ladders, file.Ladder.Ladder)
-		library.Drills = append(library.Drills, file.Ladder.Drills...)
+		library.Ladders = append(library.Ladders, part.Ladder)
+		library.Drills = append(library.Drills, part.Drills...)
 	}
 	return library, nil
+}
+
+// readLadderFile reads the text of one file.
+func readLadderFile(name string, text []byte) (ladderPart, error) {
+	var file libraryFile
+	err := plainYAML(text)
+	if err == nil {
+		err = yaml.NewDecoder(bytes.NewReader(text), yaml.Strict()).Decode(&file)
+	}
+	if err != nil {
+		return file.Ladder, &studio.Error{Code: studio.Invalid, Text: "Nothing was imported. " + path.Base(name) + ": " + yaml.FormatError(err, false, false)}
+	}
+	return file.Ladder, nil
 }
 
 // WriteLibrary gives a library as files, name to content, in the form that ReadLibrary reads. A drill stands in the file of the

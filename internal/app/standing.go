@@ -4,6 +4,8 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
+	"strings"
 
 	"github.com/google/uuid"
 	"rungbook/internal/engine/standing"
@@ -35,7 +37,7 @@ func newLadders(library studio.Library) (*ladders, error) {
 	graph, err := standing.New(graphRungs(library))
 	var circle *standing.CycleError
 	if errors.As(err, &circle) {
-		return nil, studio.Refuse("Nothing was saved.", []studio.FieldError{{Field: "needs", Problem: circle.Error()}})
+		return nil, studio.Refuse("Nothing was saved.", []studio.FieldError{{Field: "needs", Problem: circleInWords(circle)}})
 	}
 	if err != nil {
 		return nil, studio.Refuse("Nothing was saved.", []studio.FieldError{{Field: "needs", Problem: err.Error()}})
@@ -52,6 +54,11 @@ func newLadders(library studio.Library) (*ladders, error) {
 		l.drills[d.Key] = d
 	}
 	return l, nil
+}
+
+func circleInWords(e *standing.CycleError) string {
+	names := append(slices.Clone(e.Names), e.Names[0])
+	return "These rungs would need each other in a circle: “" + strings.Join(names, "” needs “") + "”. Take one of these needs away."
 }
 
 func graphRungs(library studio.Library) []standing.Rung {

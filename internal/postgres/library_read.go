@@ -12,16 +12,16 @@ const (
 	laddersSQL = `select key, name, family, about from ladder order by position, key`
 	rungsSQL   = `select ladder_key, key, name, start_position, finish_position, look, spot_people, spot_manner, spot_until, spot_how, turn_seconds,
 		load_back, load_wrists, load_landing, two_sided, inverted, back_bend, flight, home_safe, home_reason, caution,
-		array(select n.needs_key from rung_need n where n.rung_key = rung.key order by 1) from rung order by ladder_key, position`
-	rungEquipmentSQL = `select rung_key, equipment_key, count, places from rung_equipment order by 1, 2`
+		array(select n.needs_key from rung_need n where n.rung_key = rung.key order by n.needs_key collate "C") from rung order by ladder_key, position`
+	rungEquipmentSQL = `select rung_key, equipment_key, count, places from rung_equipment order by rung_key, equipment_key collate "C"`
 	faultsSQL        = `select rung_key, key, name, safety from fault where not retired order by rung_key, position`
 	causesSQL        = `select rung_key, fault_key, key, name, strength, cue,
-		array(select d.drill_key from cause_drill d where (d.rung_key, d.fault_key, d.cause_key) = (cause.rung_key, cause.fault_key, cause.key) order by 1)
+		array(select d.drill_key from cause_drill d where (d.rung_key, d.fault_key, d.cause_key) = (cause.rung_key, cause.fault_key, cause.key) order by d.drill_key collate "C")
 		from cause order by rung_key, fault_key, position`
-	drillsSQL = `select key, name, kind, steps, array(select r.rung_key from drill_rung r where r.drill_key = drill.key order by 1), turn_seconds,
+	drillsSQL = `select key, name, kind, steps, array(select r.rung_key from drill_rung r where r.drill_key = drill.key order by r.rung_key collate "C"), turn_seconds,
 		load_back, load_wrists, load_landing, spot_people, spot_manner, spot_until, spot_how, sets, repeats, hold_seconds, space, caution,
 		two_sided, inverted, back_bend, flight, partner, home_safe, home_reason, home_adult from drill order by kind, name, key`
-	drillEquipmentSQL = `select drill_key, equipment_key, count, places from drill_equipment order by 1, 2`
+	drillEquipmentSQL = `select drill_key, equipment_key, count, places from drill_equipment order by drill_key, equipment_key collate "C"`
 )
 
 // Library reads all ladders, rungs, faults, causes and drills.
