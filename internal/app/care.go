@@ -85,13 +85,12 @@ func (a *App) CareOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (
 		if view.Limits, err = limitLines(ctx, t, child); err != nil {
 			return err
 		}
-		view.Soreness, err = sorenessLines(ctx, t, child)
+		if view.Soreness, err = sorenessLines(ctx, t, child); err != nil {
+			return err
+		}
+		view.Load, err = loadView(ctx, t, child, view.Age)
 		return err
 	})
-	if err != nil {
-		return view, err
-	}
-	view.Load, err = a.loadOf(ctx, child, view.Age)
 	return view, err
 }
 
@@ -212,25 +211,26 @@ func (a *App) LimitReason(ctx context.Context, actor studio.Actor, child, limit 
 
 const loadWeeks = 6
 
-// loadEntries are a child's planned turns of the last weeks and of what is to come, over every class. It reads as the program,
-// because a teacher need not take all of a child's classes; only days and amounts come back. The caller has checked the actor.
-func (a *App) loadEntries(ctx context.Context, child uuid.UUID) (entries []load.Entry, today time.Time, err error) {
-	err = a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
-		today = t.Today
-		turns, err := t.LoadTurnsOf(ctx, []uuid.UUID{child}, mondayOf(today).AddDate(0, 0, -7*(loadWeeks-1)))
+// loadEntries are a child's planned turns of the last weeks and of what is to come, over every class: also those that the actor does
+// not take. The caller has checked the actor.
+func loadEntries(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]load.Entry, error) {
+	var entries []load.Entry
+	err := t.AsProgram(ctx, func() error {
+		turns, err := t.LoadTurnsOf(ctx, []uuid.UUID{child}, mondayOf(t.Today).AddDate(0, 0, -7*(loadWeeks-1)))
 		for _, l := range turns {
 			entries = append(entries, load.Entry{Day: l.Day, Turns: l.Turns, Load: load.Load{Back: l.Back, Wrists: l.Wrists, Landing: l.Landing}})
 		}
 		return err
 	})
-	return entries, today, err
+	return entries, err
 }
 
-func (a *App) loadOf(ctx context.Context, child uuid.UUID, age int) (LoadView, error) {
-	entries, today, err := a.loadEntries(ctx, child)
+func loadView(ctx context.Context, t *postgres.Tx, child uuid.UUID, age int) (LoadView, error) {
+	entries, err := loadEntries(ctx, t, child)
 	if err != nil {
 		return LoadView{}, err
 	}
+	today := t.Today
 	limit := load.DefaultCaps(age).Week
 	view := LoadView{Note: load.CapsNote, Cap: LoadWeek{Back: limit.Back, Wrists: limit.Wrists, Landing: limit.Landing}}
 	for i := range loadWeeks {

@@ -89,15 +89,11 @@ func DoseWords(d studio.Dose, twoSided bool) string {
 // HomeworkOf shows what a child has at home and suggests more; drill is the key of one that is about to be sent, or "".
 func (a *App) HomeworkOf(ctx context.Context, actor studio.Actor, child uuid.UUID, drill string) (HomeworkView, error) {
 	var view HomeworkView
-	entries, _, err := a.checkedLoad(ctx, actor, child)
-	if err != nil {
-		return view, err
-	}
-	err = a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.AssignHome, Target{Child: child}); err != nil {
 			return err
 		}
-		h, err := readHomework(ctx, t, child, entries)
+		h, err := readHomework(ctx, t, child)
 		if err != nil {
 			return err
 		}
@@ -114,17 +110,6 @@ func (a *App) HomeworkOf(ctx context.Context, actor studio.Actor, child uuid.UUI
 	return view, err
 }
 
-// checkedLoad is the child's load for an actor who may send drills home.
-func (a *App) checkedLoad(ctx context.Context, actor studio.Actor, child uuid.UUID) ([]load.Entry, time.Time, error) {
-	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		return a.may(ctx, t, studio.AssignHome, Target{Child: child})
-	})
-	if err != nil {
-		return nil, time.Time{}, err
-	}
-	return a.loadEntries(ctx, child)
-}
-
 // homework is one child's home practice with all that decides what may go there.
 type homework struct {
 	*ladders
@@ -135,7 +120,7 @@ type homework struct {
 	today  time.Time
 }
 
-func readHomework(ctx context.Context, t *postgres.Tx, child uuid.UUID, entries []load.Entry) (*homework, error) {
+func readHomework(ctx context.Context, t *postgres.Tx, child uuid.UUID) (*homework, error) {
 	h := &homework{today: t.Today}
 	var err error
 	if h.head, err = childHead(ctx, t, child); err != nil {
@@ -156,6 +141,10 @@ func readHomework(ctx context.Context, t *postgres.Tx, child uuid.UUID, entries 
 		return nil, err
 	}
 	if h.limits, err = openLimits(ctx, t, child); err != nil {
+		return nil, err
+	}
+	entries, err := loadEntries(ctx, t, child)
+	if err != nil {
 		return nil, err
 	}
 	h.child = home.Child{Limits: homeLimits(h.limits), Equipment: homeEquipment(), Seen: h.seen(marks), Goals: goals(h.stands(boards[child]))}
@@ -304,15 +293,11 @@ func onHold(d studio.Drill, limits []studio.CareLimit, today time.Time) string {
 
 // SendHome gives a child a drill for home, unless a rule forbids it. The database refuses an unsafe one by itself as well.
 func (a *App) SendHome(ctx context.Context, actor studio.Actor, n NewHome) error {
-	entries, _, err := a.checkedLoad(ctx, actor, n.Child)
-	if err != nil {
-		return err
-	}
 	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.AssignHome, Target{Child: n.Child}); err != nil {
 			return err
 		}
-		h, err := readHomework(ctx, t, n.Child, entries)
+		h, err := readHomework(ctx, t, n.Child)
 		if err != nil {
 			return err
 		}

@@ -26,6 +26,27 @@ func (t *Tx) CareLimitsOf(ctx context.Context, children []uuid.UUID) ([]KeptLimi
 		from care_limit l where l.child_id = any($1) order by l.cleared_at is not null, l.from_on desc, l.set_at desc, l.id`, children)
 }
 
+// DueLimit is a care limit whose review has come.
+type DueLimit struct {
+	ChildID    uuid.UUID
+	GivenName  string
+	FamilyName string
+	Action     string
+	SetAt      time.Time
+	Reported   bool
+}
+
+// LimitsDue lists the limits in force that are due a review, of children whom the actor teaches (all of an owner's): those put in
+// place by a report first.
+func (t *Tx) LimitsDue(ctx context.Context) ([]DueLimit, error) {
+	return many[DueLimit](ctx, t, `select l.child_id, c.given_name, d.family_name, l.action, l.set_at,
+		exists (select from soreness s where s.care_limit_id = l.id) as reported
+		from care_limit l join child c on c.id = l.child_id join child_detail d on d.child_id = c.id
+		where l.cleared_at is null and l.review_on <= $1 and l.from_on <= $1 and coalesce(l.until_on, 'infinity') >= $1 and c.left_on is null
+		and ($2::uuid[] is null or exists (select from enrolment e where e.child_id = c.id and e.class_id = any($2)))
+		order by reported desc, l.set_at, l.id`, t.Today, t.taken())
+}
+
 // SetCareLimit puts a limit in place; a reason that is not empty is kept apart from it.
 func (t *Tx) SetCareLimit(ctx context.Context, l studio.CareLimit, reason string) (uuid.UUID, error) {
 	id, err := value[uuid.UUID](ctx, t, `insert into care_limit (child_id, avoid_back, avoid_wrists, avoid_landing, avoid_inverted, action, from_on, until_on,
