@@ -13,7 +13,7 @@ import (
 //	studio, class, term    as typed
 //	from, to, prepared     days, 2026-01-31
 //	child                  the name
-//	attended, lessons      lessons that the child came to, of those held
+//	attended, lessons      lessons that the child came to, of those held and noted
 //	ladder, rung           names; empty on the one row of a child without rungs
 //	position               1 for the lowest rung of the ladder; empty when the ladder is not in the report
 //	state                  waiting, open, working, secure, recheck, or next for a rung that is only named as next

@@ -222,6 +222,7 @@ func TestWritersRefuseUntrueValues(t *testing.T) {
 		"no days":                   func(r *TermReport) { r.From, r.To = on(2026, 2, 1), on(2026, 1, 1) },
 		"not prepared":              func(r *TermReport) { r.Prepared = r.Prepared.AddDate(-3000, 0, 0); r.Prepared = TermReport{}.Prepared },
 		"came more often":           func(r *TermReport) { r.Children[0].Attended = 12 },
+		"fewer than no lessons":     func(r *TermReport) { r.Children[0].Unnoted = -1 },
 		"secure without evidence":   func(r *TermReport) { r.Children[0].Secured[0].Evidence = "" },
 		"more clean than turns":     func(r *TermReport) { r.Children[0].Working[0].Clean = 21 },
 		"rate outside the interval": func(r *TermReport) { r.Children[0].Working[0].High = .5 },

@@ -57,9 +57,9 @@ func TestPDFSaysWhatTheValuesSay(t *testing.T) {
 			"Not marked yet this term.", "Last seen on 20 January 2026.", "Everything before it is secure.", "2 times 8", "page 1 of 2"},
 		{"Zoë Okonkwo-Lindqvist, continued", "The ladders", "Working, 18 of 20 clean", "Recheck, 1 of 3 clean", "Waiting",
 			"call the emergency services, even if it eases", "The teacher who is present decides", "page 2 of 2"},
-		{"Ngọc Ánh Strauẞ", "No lesson of this class was held for this child. No rung secured, none being worked on.", "No rung was secured in this term.",
+		{"Ngọc Ánh Strauẞ", "No lesson of this class was held for this child. No rung secured, none being worked on. No turn was marked in this term.", "No rung was secured in this term.",
 			"call the emergency services", "page 1 of 1"},
-		{"Łucja Ðorić", "Came to 1 of 10 lessons. No rung secured, 1 being worked on.", "1 of 2 turns clean. A first impression",
+		{"Łucja Ðorić", "Came to 1 of 10 lessons. No rung secured, 1 being worked on. This rests on only 2 turns marked: a first impression.", "1 of 2 turns clean. A first impression",
 			"call the emergency services", "page 1 of 1"},
 	} {
 		for _, want := range wants {
@@ -196,6 +196,22 @@ func TestWorkingWords(t *testing.T) {
 	} {
 		if got := c.w.words(); got != c.want {
 			t.Errorf("%+v: %q, want %q", c.w, got, c.want)
+		}
+	}
+}
+
+func TestAttendanceWords(t *testing.T) {
+	for _, c := range []struct {
+		child Child
+		want  string
+	}{
+		{Child{Attended: 1, Lessons: 1}, "Came to 1 of 1 lesson."},
+		{Child{Attended: 9, Lessons: 11, Unnoted: 2}, "Came to 9 of 11 lessons; attendance was not noted for 2 more."},
+		{Child{Unnoted: 1}, "Attendance was not noted for 1 lesson."},
+		{Child{}, "No lesson of this class was held for this child."},
+	} {
+		if got := c.child.attendance(); got != c.want {
+			t.Errorf("%+v: %q, want %q", c.child, got, c.want)
 		}
 	}
 }

@@ -20,7 +20,8 @@ type TermReport struct {
 // Child is one child's part. The lists hold rungs of this term; Ladders are those that the child meets.
 type Child struct {
 	Name              string
-	Attended, Lessons int // lessons that the child came to, of those held while the child was in the class
+	Attended, Lessons int // lessons that the child came to, of those held while the child was in the class and noted
+	Unnoted           int // lessons held besides, for which nobody noted whether the child was there
 	Secured           []Secured
 	Working           []Working
 	Recheck           []Recheck
@@ -28,6 +29,17 @@ type Child struct {
 	Ladders           []Ladder
 	HomeDrills        []HomeDrill
 	Note              string // from the teacher to the parents; lines are paragraphs
+}
+
+// Turns counts the turns of this term on the child's ladders.
+func (c Child) Turns() int {
+	n := 0
+	for _, l := range c.Ladders {
+		for _, r := range l.Rungs {
+			n += r.Marks
+		}
+	}
+	return n
 }
 
 // Secured is a rung that the studio's rule found secure, and what that rests on: "4 of the last 5 clean, in 2 lessons".
@@ -122,8 +134,8 @@ func (r TermReport) check() error {
 }
 
 func (c Child) check() error {
-	if c.Attended < 0 || c.Attended > c.Lessons {
-		return fmt.Errorf("came to %d of %d lessons", c.Attended, c.Lessons)
+	if c.Attended < 0 || c.Attended > c.Lessons || c.Unnoted < 0 {
+		return fmt.Errorf("came to %d of %d lessons, %d not noted", c.Attended, c.Lessons, c.Unnoted)
 	}
 	for _, s := range c.Secured {
 		if s.Evidence == "" || s.On.IsZero() {

@@ -11,6 +11,9 @@ import (
 // is as wide for 10 of 12 clean, or 6 of 20.
 const wideInterval = 0.4
 
+// fewTurns is the number of turns below which all of a child's part is called a first impression. Ours, no source.
+const fewTurns = 8
+
 func day(t time.Time) string { return t.Format("2 January 2006") }
 
 // span is two days, each part said once: "12 January to 27 March 2026".
@@ -25,8 +28,13 @@ func span(from, to time.Time) string {
 func (s State) word() string { return strings.ToUpper(string(s[:1])) + string(s[1:]) }
 
 func (c Child) attendance() string {
-	if c.Lessons == 0 {
+	switch {
+	case c.Lessons == 0 && c.Unnoted == 0:
 		return "No lesson of this class was held for this child."
+	case c.Lessons == 0:
+		return fmt.Sprintf("Attendance was not noted for %s.", count(c.Unnoted, "lesson"))
+	case c.Unnoted > 0:
+		return fmt.Sprintf("Came to %d of %s; attendance was not noted for %d more.", c.Attended, count(c.Lessons, "lesson"), c.Unnoted)
 	}
 	return fmt.Sprintf("Came to %d of %s.", c.Attended, count(c.Lessons, "lesson"))
 }
@@ -43,7 +51,18 @@ func (c Child) summary() string {
 	if len(c.Recheck) > 0 {
 		parts = append(parts, fmt.Sprintf("%d to recheck", len(c.Recheck)))
 	}
-	return strings.Join(parts, ", ") + "."
+	return strings.Join(parts, ", ") + "." + c.basis()
+}
+
+// basis says how little the child's part rests on, and nothing when that is enough.
+func (c Child) basis() string {
+	switch n := c.Turns(); {
+	case n == 0:
+		return " No turn was marked in this term."
+	case n < fewTurns:
+		return fmt.Sprintf(" This rests on only %s marked: a first impression.", count(n, "turn"))
+	}
+	return ""
 }
 
 func (s Secured) words() string {
