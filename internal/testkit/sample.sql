@@ -1,0 +1,162 @@
+-- A small studio at 17:00 UTC on Wednesday 4 March 2026. Class A is on the floor; class B meets at 20:00. Ids end in letters and
+-- numbers that say whose they are. Sensitive fields hold texts that occur nowhere else, so that a leak shows its source.
+
+insert into account (id, email, name, joined_at, disabled_at) values
+  ('00000000-0000-4000-8000-00000000ac01', 'ownmail@sample.example', 'Orla Quist', '2026-01-01', null),
+  ('00000000-0000-4000-8000-00000000ac02', 'teachmail-a@sample.example', 'Tove Arkle', '2026-01-01', null),
+  ('00000000-0000-4000-8000-00000000ac03', 'teachmail-b@sample.example', 'Tibor Brack', '2026-01-01', null),
+  ('00000000-0000-4000-8000-00000000ac04', 'helpmail-a@sample.example', 'Hanne Anvil', '2026-01-01', null),
+  ('00000000-0000-4000-8000-00000000ac05', 'helpmail-b@sample.example', 'Hugo Bosk', '2026-01-01', null),
+  ('00000000-0000-4000-8000-00000000ac06', 'parentmail-a@sample.example', 'Petra Alder', '2026-01-01', null),
+  ('00000000-0000-4000-8000-00000000ac07', 'parentmail-b@sample.example', 'Piet Birch', '2026-01-01', null),
+  ('00000000-0000-4000-8000-00000000ac08', 'parentmail-c@sample.example', 'Pia Cedar', null, null),
+  ('00000000-0000-4000-8000-00000000ac09', 'lockedmail@sample.example', 'Dag Locked', '2026-01-01', '2026-02-01');
+
+insert into account_role (account_id, role) values
+  ('00000000-0000-4000-8000-00000000ac01', 'owner'),
+  ('00000000-0000-4000-8000-00000000ac02', 'teacher'),
+  ('00000000-0000-4000-8000-00000000ac03', 'teacher'),
+  ('00000000-0000-4000-8000-00000000ac04', 'assistant'),
+  ('00000000-0000-4000-8000-00000000ac05', 'assistant'),
+  ('00000000-0000-4000-8000-00000000ac09', 'owner'),
+  ('00000000-0000-4000-8000-00000000ac09', 'teacher');
+
+insert into account_secret (account_id, password_hash)
+  select id, 'hashleak-' || right(id::text, 4) from account where joined_at is not null;
+
+insert into session (id_hash, account_id, data, created_at, seen_at, expires_at)
+  select sha256(convert_to('sample-session-' || right(id::text, 4), 'UTF8')), id, '{}', '2026-03-04 16:59+00', '2026-03-04 16:59+00', '2026-03-05 16:59+00'
+  from account where joined_at is not null;
+
+insert into sign_in_attempt (id, email, at, success) values
+  ('00000000-0000-4000-8000-00000000f001', 'ownmail@sample.example', '2026-03-04 16:59+00', true);
+
+insert into staff (id, account_id, name, trainee, can_lead, left_on) values
+  ('00000000-0000-4000-8000-000000005f01', '00000000-0000-4000-8000-00000000ac01', 'Orla Quist', false, true, null),
+  ('00000000-0000-4000-8000-000000005f02', '00000000-0000-4000-8000-00000000ac02', 'Tove Arkle', false, true, null),
+  ('00000000-0000-4000-8000-000000005f03', '00000000-0000-4000-8000-00000000ac03', 'Tibor Brack', false, true, null),
+  ('00000000-0000-4000-8000-000000005f04', '00000000-0000-4000-8000-00000000ac04', 'Hanne Anvil', false, true, null),
+  ('00000000-0000-4000-8000-000000005f05', '00000000-0000-4000-8000-00000000ac05', 'Hugo Bosk', false, true, null),
+  ('00000000-0000-4000-8000-000000005f09', '00000000-0000-4000-8000-00000000ac09', 'Dag Locked', false, true, null);
+
+insert into staff_detail (staff_id, birth_date, phone)
+  select id, date '1981-07-01' + (right(id::text, 1)::int * 37), 'phoneleak-' || right(id::text, 2) from staff;
+
+insert into child (id, given_name, initial, joined_on) values
+  ('00000000-0000-4000-8000-00000000c1a1', 'Aliquot', 'A', '2025-09-01'),
+  ('00000000-0000-4000-8000-00000000c1a2', 'Azimuth', 'C', '2025-09-01'),
+  ('00000000-0000-4000-8000-00000000c1b1', 'Bolide', 'B', '2025-09-01');
+
+insert into child_detail (child_id, family_name, birth_date, contact, roster_ref) values
+  ('00000000-0000-4000-8000-00000000c1a1', 'Alderleak', '2015-05-17', 'contactleak-a1', 'refleak-a1'),
+  ('00000000-0000-4000-8000-00000000c1a2', 'Cedarleak', '2015-06-18', 'contactleak-a2', 'refleak-a2'),
+  ('00000000-0000-4000-8000-00000000c1b1', 'Birchleak', '2015-07-19', 'contactleak-b1', 'refleak-b1');
+
+insert into guardian (account_id, child_id, relation, removed_at) values
+  ('00000000-0000-4000-8000-00000000ac06', '00000000-0000-4000-8000-00000000c1a1', 'parent', null),
+  ('00000000-0000-4000-8000-00000000ac06', '00000000-0000-4000-8000-00000000c1b1', 'parent', '2026-02-01'),
+  ('00000000-0000-4000-8000-00000000ac07', '00000000-0000-4000-8000-00000000c1b1', 'parent', null),
+  ('00000000-0000-4000-8000-00000000ac08', '00000000-0000-4000-8000-00000000c1a2', 'parent', null);
+
+insert into invitation (id, token_hash, kind, email, name, roles, child_ids, created_by, created_at, expires_at) values
+  ('00000000-0000-4000-8000-000000001401', sha256('sample-invitation'), 'join', 'invitemail@sample.example', 'Ines Vited', '{teacher}', '{}',
+    '00000000-0000-4000-8000-00000000ac01', '2026-03-04 12:00+00', '2026-03-06 12:00+00');
+
+insert into term (id, name, starts_on, ends_on, showcase_on) values
+  ('00000000-0000-4000-8000-000000007e01', 'Spring', '2026-01-05', '2026-04-03', '2026-03-28'),
+  ('00000000-0000-4000-8000-000000007e02', 'Summer', '2026-04-20', '2026-07-03', null);
+insert into holiday (id, term_id, name, starts_on, ends_on) values
+  ('00000000-0000-4000-8000-000000004001', '00000000-0000-4000-8000-000000007e01', 'Half-way week', '2026-02-16', '2026-02-20');
+
+insert into class (id, term_id, name, weekday, starts_at, minutes, time_zone, focus) values
+  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-000000007e01', 'Amberclass', 3, '16:30', 60, 'UTC', '{handstand}'),
+  ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-000000007e01', 'Berylclass', 3, '20:00', 60, 'UTC', '{handstand}');
+insert into class_staff (class_id, staff_id, duty, from_on) values
+  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-000000005f02', 'teacher', '2026-01-05'),
+  ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-000000005f03', 'teacher', '2026-01-05'),
+  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-000000005f04', 'assistant', '2026-01-05'),
+  ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-000000005f05', 'assistant', '2026-01-05'),
+  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-000000005f09', 'teacher', '2026-01-05');
+insert into enrolment (class_id, child_id, from_on) values
+  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-00000000c1a1', '2026-01-05'),
+  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-00000000c1a2', '2026-01-05'),
+  ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-00000000c1b1', '2026-01-05');
+
+insert into equipment (key, name, stock) values ('panel-mat', 'Panel mat', 8), ('wall', 'Clear wall', 6);
+insert into ladder (key, name, family, about, position) values ('handstand', 'Handstand', 'upside down', 'Up and steady.', 1), ('spare', 'Spare', 'shapes', '', 2);
+insert into rung (key, ladder_key, position, name, start_position, finish_position, look, spot_people, spot_manner, spot_until, spot_how, turn_seconds, load_wrists, inverted, home_reason) values
+  ('hs-return', 'handstand', 1, 'Small kick and return', 'Lunge.', 'Lunge.', '{Straight arms}', 0, 'none', '', '', 20, 2, true, 'Upside down.'),
+  ('hs-hold', 'handstand', 2, 'Hold', 'Lunge.', 'Handstand.', '{Straight line}', 1, 'hands-on', 'Five clean.', 'Beside the legs.', 30, 2, true, 'Upside down.'),
+  ('sp-shape', 'spare', 1, 'Dish', 'On the back.', 'Dish.', '{Low back down}', 0, 'none', '', '', 20, 0, false, 'Quiet floor work.');
+update rung set home_safe = true where key = 'sp-shape';
+insert into rung_need (rung_key, needs_key) values ('hs-hold', 'hs-return');
+insert into rung_equipment (rung_key, equipment_key, count, places) values ('hs-hold', 'wall', 1, 2);
+insert into drill (key, name, kind, steps, turn_seconds, load_wrists, home_safe, home_reason, inverted) values
+  ('d-press', 'Wall press', 'skill', '{Press,Hold}', 20, 0, true, 'Standing, feet on the floor.', false),
+  ('d-dish', 'Dish hold', 'conditioning', '{Lie down,Lift}', 20, 0, true, 'On the floor.', false),
+  ('d-kick', 'Kick at the wall', 'skill', '{Kick}', 20, 2, false, 'Upside down.', true),
+  ('d-warm', 'Circles', 'warm-up', '{Circle}', 20, 0, true, 'Standing.', false),
+  ('d-cool', 'Reach', 'cool-down', '{Reach}', 20, 0, true, 'Sitting.', false);
+insert into drill_rung (drill_key, rung_key) values ('d-press', 'hs-return'), ('d-kick', 'hs-hold'), ('d-dish', 'sp-shape');
+insert into drill_equipment (drill_key, equipment_key, count, places) values ('d-press', 'wall', 1, 2);
+insert into fault (rung_key, key, position, name, safety) values ('hs-return', 'arms-bend', 1, 'Arms bend', true);
+insert into cause (rung_key, fault_key, key, position, name, strength, cue) values ('hs-return', 'arms-bend', 'soft', 1, 'Soft shoulders', 0.6, 'Push tall');
+insert into cause_drill (rung_key, fault_key, cause_key, drill_key) values ('hs-return', 'arms-bend', 'soft', 'd-press');
+insert into sign_off (id, staff_id, rung_key, granted_by, granted_on, expires_on) values
+  ('00000000-0000-4000-8000-00000000500a', '00000000-0000-4000-8000-000000005f04', 'hs-hold', '00000000-0000-4000-8000-00000000ac01', '2026-01-10', '2026-12-31'),
+  ('00000000-0000-4000-8000-00000000500b', '00000000-0000-4000-8000-000000005f05', 'hs-hold', '00000000-0000-4000-8000-00000000ac01', '2026-01-10', '2026-12-31');
+
+insert into lesson (id, class_id, starts_at, minutes, note) values
+  ('00000000-0000-4000-8000-000000001ea0', '00000000-0000-4000-8000-00000000c0a0', '2026-03-04 16:30+00', 60, 'noteleak-a'),
+  ('00000000-0000-4000-8000-000000001ea9', '00000000-0000-4000-8000-00000000c0a0', '2026-02-25 16:30+00', 60, 'noteleak-p'),
+  ('00000000-0000-4000-8000-000000001eb0', '00000000-0000-4000-8000-00000000c0b0', '2026-03-04 20:00+00', 60, 'noteleak-b');
+insert into lesson_block (lesson_id, position, kind, minutes, drills)
+  select l.id, b.position, b.kind, b.minutes, b.drills from lesson l, (values
+    (1, 'arrive', 5, '{}'::text[]), (2, 'warm-up', 10, '{d-warm}'), (3, 'stations', 35, '{}'), (4, 'cool-down', 10, '{d-cool}')) b (position, kind, minutes, drills);
+insert into attendance (lesson_id, child_id, present, noted_by, noted_at) values
+  ('00000000-0000-4000-8000-000000001ea0', '00000000-0000-4000-8000-00000000c1a1', true, '00000000-0000-4000-8000-00000000ac02', '2026-03-04 16:31+00'),
+  ('00000000-0000-4000-8000-000000001ea0', '00000000-0000-4000-8000-00000000c1a2', true, '00000000-0000-4000-8000-00000000ac02', '2026-03-04 16:31+00'),
+  ('00000000-0000-4000-8000-000000001eb0', '00000000-0000-4000-8000-00000000c1b1', true, '00000000-0000-4000-8000-00000000ac03', '2026-03-04 16:31+00');
+insert into staff_attendance (lesson_id, staff_id, present, noted_at) values
+  ('00000000-0000-4000-8000-000000001ea0', '00000000-0000-4000-8000-000000005f04', true, '2026-03-04 16:31+00'),
+  ('00000000-0000-4000-8000-000000001eb0', '00000000-0000-4000-8000-000000005f05', true, '2026-03-04 16:31+00');
+
+insert into plan (id, lesson_id, shared_at, rotations, work_seconds, worth, bound, optimal, saved_by, saved_at) values
+  ('00000000-0000-4000-8000-00000000b1a0', '00000000-0000-4000-8000-000000001ea0', '2026-03-04 16:00+00', 1, 600, 1, 1, true, '00000000-0000-4000-8000-00000000ac02', '2026-03-04 16:00+00'),
+  ('00000000-0000-4000-8000-00000000b1b0', '00000000-0000-4000-8000-000000001eb0', null, 1, 600, 1, 1, true, '00000000-0000-4000-8000-00000000ac03', '2026-03-04 16:00+00');
+insert into plan_member (plan_id, child_id, group_no) values
+  ('00000000-0000-4000-8000-00000000b1a0', '00000000-0000-4000-8000-00000000c1a1', 1),
+  ('00000000-0000-4000-8000-00000000b1a0', '00000000-0000-4000-8000-00000000c1a2', 1),
+  ('00000000-0000-4000-8000-00000000b1b0', '00000000-0000-4000-8000-00000000c1b1', 1);
+insert into plan_cell (plan_id, rotation, group_no, ladder_key) values
+  ('00000000-0000-4000-8000-00000000b1a0', 1, 1, 'handstand'), ('00000000-0000-4000-8000-00000000b1b0', 1, 1, 'handstand');
+insert into plan_staff (plan_id, rotation, group_no, staff_id, duty) values
+  ('00000000-0000-4000-8000-00000000b1a0', 1, 1, '00000000-0000-4000-8000-000000005f04', 'lead'),
+  ('00000000-0000-4000-8000-00000000b1b0', 1, 1, '00000000-0000-4000-8000-000000005f05', 'lead');
+insert into plan_entry (plan_id, rotation, child_id, rung_key, drill_key, turns, wait_share, why) values
+  ('00000000-0000-4000-8000-00000000b1a0', 1, '00000000-0000-4000-8000-00000000c1a1', 'hs-return', null, 9, 0.5, ''),
+  ('00000000-0000-4000-8000-00000000b1a0', 1, '00000000-0000-4000-8000-00000000c1a2', null, 'd-press', 9, 0.5, ''),
+  ('00000000-0000-4000-8000-00000000b1b0', 1, '00000000-0000-4000-8000-00000000c1b1', 'hs-return', null, 9, 0.5, '');
+
+insert into mark (id, child_id, rung_key, lesson_id, outcome, marked_by, marked_at, received_at) values
+  ('00000000-0000-4000-8000-00000000a0a1', '00000000-0000-4000-8000-00000000c1a1', 'hs-return', '00000000-0000-4000-8000-000000001ea9', 'missed', '00000000-0000-4000-8000-00000000ac02', '2026-02-25 17:00+00', '2026-02-25 17:00+00'),
+  ('00000000-0000-4000-8000-00000000a0a2', '00000000-0000-4000-8000-00000000c1a2', 'hs-return', '00000000-0000-4000-8000-000000001ea0', 'clean', '00000000-0000-4000-8000-00000000ac04', '2026-03-04 16:50+00', '2026-03-04 16:50+00'),
+  ('00000000-0000-4000-8000-00000000a0b1', '00000000-0000-4000-8000-00000000c1b1', 'hs-return', '00000000-0000-4000-8000-000000001eb0', 'clean', '00000000-0000-4000-8000-00000000ac03', '2026-03-04 16:50+00', '2026-03-04 16:50+00');
+insert into mark_fault (mark_id, rung_key, fault_key) values
+  ('00000000-0000-4000-8000-00000000a0a1', 'hs-return', 'arms-bend'), ('00000000-0000-4000-8000-00000000a0b1', 'hs-return', 'arms-bend');
+
+insert into care_limit (id, child_id, avoid_wrists, avoid_landing, action, from_on, until_on, review_on, set_by, set_at) values
+  ('00000000-0000-4000-8000-00000000ca01', '00000000-0000-4000-8000-00000000c1a1', true, false, 'limitdo-a1', '2026-03-01', '2026-03-20', '2026-03-12', '00000000-0000-4000-8000-00000000ac02', '2026-03-01 12:00+00'),
+  ('00000000-0000-4000-8000-00000000ca09', '00000000-0000-4000-8000-00000000c1a1', false, true, 'limitdo-p1', '2026-03-01', null, null, '00000000-0000-4000-8000-00000000ac06', '2026-03-01 12:00+00'),
+  ('00000000-0000-4000-8000-00000000cb01', '00000000-0000-4000-8000-00000000c1b1', true, false, 'limitdo-b1', '2026-03-01', '2026-03-20', '2026-03-12', '00000000-0000-4000-8000-00000000ac03', '2026-03-01 12:00+00');
+insert into care_limit_reason (care_limit_id, reason) values
+  ('00000000-0000-4000-8000-00000000ca01', 'reasonleak-a1'), ('00000000-0000-4000-8000-00000000cb01', 'reasonleak-b1');
+insert into soreness (id, child_id, reported_by, reported_at, place, how_much, doing) values
+  ('00000000-0000-4000-8000-0000000050a1', '00000000-0000-4000-8000-00000000c1a1', '00000000-0000-4000-8000-00000000ac06', '2026-03-01 12:00+00', 'wrist', 3, 'soreleak-a1'),
+  ('00000000-0000-4000-8000-0000000050b1', '00000000-0000-4000-8000-00000000c1b1', '00000000-0000-4000-8000-00000000ac07', '2026-03-01 12:00+00', 'wrist', 3, 'soreleak-b1');
+insert into home_assignment (id, child_id, drill_key, sets, repeats, hold_seconds, from_on, until_on, why, assigned_by, assigned_at) values
+  ('00000000-0000-4000-8000-0000000040a1', '00000000-0000-4000-8000-00000000c1a1', 'd-press', 2, 6, 0, '2026-03-01', '2026-03-14', 'homewhy-a1', '00000000-0000-4000-8000-00000000ac02', '2026-03-01 12:00+00'),
+  ('00000000-0000-4000-8000-0000000040b1', '00000000-0000-4000-8000-00000000c1b1', 'd-press', 2, 6, 0, '2026-03-01', '2026-03-14', 'homewhy-b1', '00000000-0000-4000-8000-00000000ac03', '2026-03-01 12:00+00');
+
+insert into audit (id, at, actor, action, subject, detail) values
+  ('00000000-0000-4000-8000-00000000ad01', '2026-03-01 12:00+00', '00000000-0000-4000-8000-00000000ac02', 'set a care limit', 'child 00000000-0000-4000-8000-00000000c1a1', '{"x": "trailleak"}');
