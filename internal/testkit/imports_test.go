@@ -46,8 +46,8 @@ var rooms = []room{
 		inside:  []string{"web/kit", "internal/app", "internal/studio"},
 		outside: []string{"github.com/a-h/templ", "github.com/go-chi/chi/", "github.com/gorilla/schema", "github.com/google/uuid"}},
 	{at: "internal/demo", floor: 4, // fills a database by the use cases, as people do
-		inside:  []string{"internal/app", "internal/postgres", "internal/auth", "internal/studio", "db"},
-		outside: []string{"github.com/google/uuid", "github.com/goccy/go-yaml"}},
+		inside:  []string{"internal/app", "internal/studio", "db"},
+		outside: []string{"github.com/google/uuid"}},
 	{at: "internal/app", floor: 3,
 		inside:  []string{"internal/postgres", "internal/engine/*", "internal/report", "internal/auth", "internal/studio", "db"},
 		outside: []string{"github.com/goccy/go-yaml", "github.com/google/uuid"}},
