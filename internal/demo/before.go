@@ -24,7 +24,6 @@ func (st *story) before(l *learner, termStart time.Time) {
 		last = max(last, days[len(days)-1])
 	}
 	zero := termStart.AddDate(0, 0, -20-last).Add(17 * time.Hour)
-	st.joined[l.fullName()] = dayOf(zero).AddDate(0, 0, -7)
 	for _, rung := range known {
 		for _, day := range learned[rung] {
 			st.cleanBefore(l, rung, zero.AddDate(0, 0, day), course)

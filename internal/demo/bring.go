@@ -111,7 +111,21 @@ func (h *house) meetTonight(ctx context.Context, fresh bool) error {
 			away[s.StaffID] = false
 		}
 	}
+	if err := h.use.KeepBlocks(ctx, studio.ProgramActor(), lesson.ID, blocksTonight(lesson.Minutes)); err != nil {
+		return err
+	}
 	return h.use.NotePresent(ctx, studio.ProgramActor(), lesson.ID, nil, away)
+}
+
+// blocksTonight share out the minutes of tonight's lesson.
+func blocksTonight(minutes int) []studio.Block {
+	return []studio.Block{
+		{Position: 1, Kind: studio.ArriveBlock, Minutes: 3},
+		{Position: 2, Kind: studio.WarmUpBlock, Minutes: 8, Drills: []string{"d-warm-joints", "d-warm-squat-rise", "d-warm-leg-swings"}},
+		{Position: 3, Kind: studio.ConditioningBlock, Minutes: 7, Drills: []string{"d-hollow-hold", "d-hand-wall-push"}},
+		{Position: 4, Kind: studio.StationsBlock, Minutes: minutes - 23},
+		{Position: 5, Kind: studio.CoolDownBlock, Minutes: 5, Drills: []string{"d-calm-wrist-care", "d-calm-legs-wall"}},
+	}
 }
 
 // startTonight is ten minutes from now, to the next five minutes, and not after today.

@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"slices"
 	"time"
 
 	"rungbook/db"
@@ -45,7 +46,7 @@ func Load(ctx context.Context, use *app.App, now time.Time) ([]SignIn, error) {
 	return signIns(), nil
 }
 
-// find looks whether the studio is there, and finds its first class and the absent helper.
+// find looks whether the studio is there, and finds the class that meets tonight: the first one, whatever it is called by now.
 func (h *house) find(ctx context.Context) (bool, error) {
 	people, err := h.use.People(ctx, studio.ProgramActor())
 	if err != nil || len(people.Accounts) == 0 {
@@ -55,20 +56,27 @@ func (h *house) find(ctx context.Context) (bool, error) {
 	if err != nil {
 		return false, err
 	}
+	slices.SortStableFunc(classes, func(a, b app.ClassRecord) int { return rank(a) - rank(b) })
+	ours := slices.ContainsFunc(people.Accounts, func(a studio.Account) bool { return a.Email == ownerEmail })
 	for _, c := range classes {
-		if c.Name == courses()[0].name {
-			h.tonight, err = h.use.ClassRecord(ctx, studio.ProgramActor(), c.ID)
-			if err != nil || h.wasLoaded() {
-				return err == nil, err
-			}
+		h.tonight, err = h.use.ClassRecord(ctx, studio.ProgramActor(), c.ID)
+		if err != nil || ours && hasPast(h.tonight) {
+			return err == nil, err
 		}
 	}
 	return false, errors.New("the database holds something else than the whole invented studio: give the demonstration an empty one, or another folder with -dir")
 }
 
-// wasLoaded reports whether the last load came to its end: the history is its last part.
-func (h *house) wasLoaded() bool {
-	for _, l := range h.tonight.Lessons {
+func rank(c app.ClassRecord) int {
+	if c.Name == courses()[0].name {
+		return 0
+	}
+	return 1
+}
+
+// hasPast reports whether anything was noted of a class: the history is the last part of a load.
+func hasPast(c app.ClassRecord) bool {
+	for _, l := range c.Lessons {
 		if l.Touched {
 			return true
 		}

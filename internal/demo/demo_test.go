@@ -78,8 +78,19 @@ func counts(t *testing.T) map[string]int {
 	return out
 }
 
-func TestLoadsAStudioThatIsAlive(t *testing.T) {
+// One load serves the checks that only look.
+func TestStudioIsAlive(t *testing.T) {
 	signIns := load(t, noon)
+	use := useAt(t, noon)
+	checkRows(t)
+	checkSignIns(t, use, signIns)
+	checkClasses(t, use)
+	checkNames(t)
+	checkDenials(t, use)
+}
+
+func checkRows(t *testing.T) {
+	t.Helper()
 	for table, least := range map[string]int{"child": 45, "staff": 8, "class": 4, "account": 11, "invitation": 8, "lesson": 50, "mark": 3000,
 		"mark_fault": 500, "attendance": 300, "sign_off": 200, "home_assignment": 12, "care_limit": 2, "soreness": 1, "equipment": 8, "ladder": 14} {
 		if got := count(t, table); got < least {
@@ -98,7 +109,10 @@ func TestLoadsAStudioThatIsAlive(t *testing.T) {
 	if got := rows[string](t, `select distinct s.name from sign_off o join staff s on s.id = o.staff_id where o.expires_on < $1 and o.revoked_at is null`, dayOf(noon)); len(got) != 1 || got[0] != expiredSignOff {
 		t.Errorf("signed off no longer: %v", got)
 	}
-	use := useAt(t, noon)
+}
+
+func checkSignIns(t *testing.T, use *app.App, signIns []SignIn) {
+	t.Helper()
 	for _, s := range signIns {
 		if _, err := use.SignIn(t.Context(), s.Email, s.Passphrase); err != nil {
 			t.Errorf("sign in as %s: %v", s.Email, err)
@@ -111,42 +125,10 @@ func TestLoadsAStudioThatIsAlive(t *testing.T) {
 	}
 }
 
-func TestSecondLoadChangesNothing(t *testing.T) {
-	load(t, noon)
-	before := counts(t)
-	load(t, noon.Add(time.Minute))
-	for table, n := range counts(t) {
-		if before[table] != n && table != "sign_in_attempt" {
-			t.Errorf("%s had %d rows and has %d", table, before[table], n)
-		}
-	}
-}
-
-func TestTonightIsAlwaysAlive(t *testing.T) {
-	load(t, noon)
-	for _, now := range []time.Time{noon.Add(2 * time.Minute), noon.Add(5 * time.Hour), noon.AddDate(0, 0, 1), time.Date(2026, 10, 16, 22, 57, 0, 0, time.UTC), noon.AddDate(0, 3, 0)} {
-		load(t, now)
-		on := rows[int](t, `select count(*) from lesson l join class c on c.id = l.class_id where c.name = $2 and l.cancelled_at is null
-			and $1 between l.starts_at - interval '15 minutes' and l.starts_at + make_interval(mins => l.minutes + 15)`, now, terns)[0]
-		if on != 1 {
-			t.Errorf("%d lessons are on at %v, want 1", on, now)
-		}
-	}
-}
-
-func TestRefusesAHalfLoadedDatabase(t *testing.T) {
-	use := useAt(t, noon)
-	if err := use.FirstOwner(t.Context(), "somebody@elsewhere.example", "Somebody", "a rather long passphrase"); err != nil {
-		t.Fatal(err)
-	}
-	if _, err := Load(t.Context(), use, noon); err == nil {
-		t.Error("somebody else's studio was taken for the demonstration")
-	}
-}
-
-func TestSomebodyTakesEveryClass(t *testing.T) {
-	load(t, noon)
-	classes, err := useAt(t, noon).ClassRecords(t.Context(), studio.ProgramActor())
+// Somebody takes every class.
+func checkClasses(t *testing.T, use *app.App) {
+	t.Helper()
+	classes, err := use.ClassRecords(t.Context(), studio.ProgramActor())
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -168,8 +150,9 @@ func TestSomebodyTakesEveryClass(t *testing.T) {
 	}
 }
 
-func TestNamesRoundTrip(t *testing.T) {
-	load(t, noon)
+// Names come back letter by letter.
+func checkNames(t *testing.T) {
+	t.Helper()
 	stored := map[string]bool{}
 	for _, name := range rows[string](t, `select c.given_name || ' ' || d.family_name from child c join child_detail d on d.child_id = c.id
 		union all select name from staff union all select name from account`) {
@@ -187,9 +170,9 @@ func TestNamesRoundTrip(t *testing.T) {
 	}
 }
 
-func TestOnlyTheProgramRecordsThePast(t *testing.T) {
-	load(t, noon)
-	use := useAt(t, noon)
+// Only the program may record the past or make a class meet; even the owner may not.
+func checkDenials(t *testing.T, use *app.App) {
+	t.Helper()
 	owner := studio.Actor{ID: rows[[16]byte](t, `select id from account where email = $1`, ownerEmail)[0], Roles: []studio.Role{studio.OwnerRole}}
 	for name, err := range map[string]error{
 		"record the past": use.RecordPast(t.Context(), owner, nil, nil),
@@ -201,5 +184,40 @@ func TestOnlyTheProgramRecordsThePast(t *testing.T) {
 		if studio.CodeOf(err) != studio.NotFound {
 			t.Errorf("an owner may %s: %v", name, err)
 		}
+	}
+}
+
+func TestSecondLoadChangesNothing(t *testing.T) {
+	load(t, noon)
+	before := counts(t)
+	load(t, noon.Add(time.Minute))
+	for table, n := range counts(t) {
+		if before[table] != n && table != "sign_in_attempt" {
+			t.Errorf("%s had %d rows and has %d", table, before[table], n)
+		}
+	}
+}
+
+// A lesson of the first class is on whenever the demonstration starts: soon after, later that day, on another day, shortly before
+// midnight, after the term.
+func TestTonightIsAlwaysOn(t *testing.T) {
+	load(t, noon)
+	for _, now := range []time.Time{noon.Add(2 * time.Minute), noon.Add(5 * time.Hour), noon.AddDate(0, 0, 1), time.Date(2026, 10, 16, 22, 57, 0, 0, time.UTC), noon.AddDate(0, 3, 0)} {
+		load(t, now)
+		on := rows[int](t, `select count(*) from lesson l join class c on c.id = l.class_id where c.name = $2 and l.cancelled_at is null
+			and $1 between l.starts_at - interval '15 minutes' and l.starts_at + make_interval(mins => l.minutes + 15)`, now, terns)[0]
+		if on != 1 {
+			t.Errorf("%d lessons are on at %v, want 1", on, now)
+		}
+	}
+}
+
+func TestRefusesAHalfLoadedDatabase(t *testing.T) {
+	use := useAt(t, noon)
+	if err := use.FirstOwner(t.Context(), "somebody@elsewhere.example", "Somebody", "a rather long passphrase"); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := Load(t.Context(), use, noon); err == nil {
+		t.Error("somebody else's studio was taken for the demonstration")
 	}
 }

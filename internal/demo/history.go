@@ -38,7 +38,6 @@ type seenTurn struct {
 type history struct {
 	present map[int]map[string]bool // by meeting, by child
 	turns   []seenTurn
-	joined  map[string]time.Time
 }
 
 // story makes the history up.
@@ -53,7 +52,7 @@ type story struct {
 // makeHistory makes up everything before today. The same arguments give the same history.
 func makeHistory(s skills, meetings []meeting, termStart time.Time, limits []limit) history {
 	st := &story{skills: s, rng: rand.New(rand.NewPCG(seed, 1)), limits: limits,
-		history: history{present: map[int]map[string]bool{}, joined: map[string]time.Time{}}}
+		history: history{present: map[int]map[string]bool{}}}
 	for _, p := range pupils() {
 		l := newLearner(p)
 		st.learners = append(st.learners, l)
