@@ -1,0 +1,118 @@
+package reports
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"rungbook/internal/app"
+)
+
+// termPart is a term with its classes.
+type termPart struct {
+	Name, Days string
+	Classes    []classLine
+}
+
+// classLine is a class with what its report would hold.
+type classLine struct {
+	Name, When, URL          string
+	Children, Lessons, Turns string
+	Empty                    bool // nobody was in the class
+}
+
+// classReport is the preview of a report.
+type classReport struct {
+	Intro, URL, ClassURL string
+	Children             []childLine
+	Unnoted              string // what is missing in the attendance, "" when nothing
+	Few                  int    // children whose report rests on few turns
+}
+
+// childLine is a row of the preview: counts in the table, names in the parts below it.
+type childLine struct {
+	ID, Name, URL, PDF string
+	Lessons, Turns     string
+	Few                bool
+	Left               string
+	Lists              []nameList
+	Next               string
+	AtHome             int
+}
+
+// nameList is the rungs of one heading of the report.
+type nameList struct {
+	Heading string
+	Rungs   []string
+}
+
+func day(t time.Time) string { return t.Format("2 January 2006") }
+
+func termViews(terms []app.ReportTerm) []termPart {
+	var parts []termPart
+	for _, t := range terms {
+		part := termPart{Name: t.Name, Days: day(t.From) + " to " + day(t.To) + ", " + inProgress(t.Over)}
+		for _, c := range t.Classes {
+			part.Classes = append(part.Classes, classLine{Name: c.Name, When: c.When, URL: "/reports/" + c.ID.String(), Empty: c.Children == 0,
+				Children: fmt.Sprint(c.Children), Lessons: fmt.Sprint(c.Lessons), Turns: fmt.Sprint(c.Turns)})
+		}
+		parts = append(parts, part)
+	}
+	return parts
+}
+
+func inProgress(over bool) string {
+	if over {
+		return "over"
+	}
+	return "not over yet: a report tells what was seen until today"
+}
+
+func classView(r app.ReportView) classReport {
+	url := "/reports/" + r.ClassID.String()
+	v := classReport{URL: url, ClassURL: "/classes/" + r.ClassID.String(),
+		Intro: fmt.Sprintf("%s, %s to %s. Marks up to %s count.", r.Term, day(r.From), day(r.To), day(r.AsOf))}
+	most := 0
+	for _, c := range r.Children {
+		most = max(most, c.Unnoted)
+		if c.Few {
+			v.Few++
+		}
+		v.Children = append(v.Children, viewOf(c, url))
+	}
+	if most > 0 {
+		v.Unnoted = fmt.Sprintf("For %s nobody noted whether somebody was there. The report says so, and leaves %s out of the count.", upTo(most), themIt(most))
+	}
+	return v
+}
+
+func upTo(lessons int) string {
+	if lessons == 1 {
+		return "one lesson"
+	}
+	return fmt.Sprintf("up to %d lessons", lessons)
+}
+
+func themIt(n int) string {
+	if n == 1 {
+		return "it"
+	}
+	return "them"
+}
+
+func viewOf(c app.ReportChild, url string) childLine {
+	line := childLine{ID: "child-" + c.ID.String(), Name: c.Name, URL: "/children/" + c.ID.String(), PDF: url + "/" + c.ID.String() + ".pdf",
+		Lessons: lessons(c), Turns: fmt.Sprint(c.Turns), Few: c.Few, AtHome: c.AtHome, Next: strings.Join(c.Coming[:min(len(c.Coming), 2)], "; "),
+		Lists: []nameList{{"Secured", c.Secured}, {"Working on", c.Working}, {"Recheck", c.Recheck}, {"What comes next", c.Coming}}}
+	if c.LeftOn != nil {
+		line.Left = "until " + day(*c.LeftOn)
+	}
+	return line
+}
+
+func lessons(c app.ReportChild) string {
+	if c.Noted == 0 {
+		return "none noted"
+	}
+	return fmt.Sprintf("%d of %d", c.Attended, c.Noted)
+}
