@@ -7,6 +7,7 @@ import (
 	"rungbook/internal/studio"
 	"rungbook/web/account"
 	"rungbook/web/kit"
+	"rungbook/web/reports"
 	"rungbook/web/today"
 )
 
@@ -15,6 +16,7 @@ func Routes(a *app.App, k *kit.Kit) []kit.Route {
 	return slices.Concat(
 		accountRoutes(account.New(a, k)),
 		todayRoutes(today.New(a, k)),
+		reportRoutes(reports.New(a, k)),
 	)
 }
 
@@ -31,5 +33,15 @@ func accountRoutes(h *account.Handler) []kit.Route {
 func todayRoutes(h *today.Handler) []kit.Route {
 	return []kit.Route{
 		{Method: "GET", Pattern: "/", Action: studio.SeeToday, Handler: h.Today},
+	}
+}
+
+func reportRoutes(h *reports.Handler) []kit.Route {
+	return []kit.Route{
+		{Method: "GET", Pattern: "/reports", Action: studio.SeeReports, Handler: h.Reports},
+		{Method: "GET", Pattern: "/reports/{class}", Action: studio.SeeReports, Handler: h.Class},
+		{Method: "POST", Pattern: "/reports/{class}/term-report.pdf", Action: studio.ExportReport, Handler: h.PDF},
+		{Method: "POST", Pattern: "/reports/{class}/term-report.csv", Action: studio.ExportReport, Handler: h.CSV},
+		{Method: "POST", Pattern: "/reports/{class}/{child}.pdf", Action: studio.ExportReport, Handler: h.ChildPDF},
 	}
 }
