@@ -7,6 +7,7 @@ import (
 	"rungbook/internal/studio"
 	"rungbook/web/account"
 	"rungbook/web/kit"
+	"rungbook/web/lesson"
 	"rungbook/web/reports"
 	"rungbook/web/today"
 )
@@ -16,6 +17,7 @@ func Routes(a *app.App, k *kit.Kit) []kit.Route {
 	return slices.Concat(
 		accountRoutes(account.New(a, k)),
 		todayRoutes(today.New(a, k)),
+		lessonRoutes(lesson.New(a, k)),
 		reportRoutes(reports.New(a, k)),
 	)
 }
@@ -43,5 +45,26 @@ func reportRoutes(h *reports.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/reports/{class}/term-report.pdf", Action: studio.ExportReport, Handler: h.PDF},
 		{Method: "POST", Pattern: "/reports/{class}/term-report.csv", Action: studio.ExportReport, Handler: h.CSV},
 		{Method: "POST", Pattern: "/reports/{class}/{child}.pdf", Action: studio.ExportReport, Handler: h.ChildPDF},
+	}
+}
+
+func lessonRoutes(h *lesson.Handler) []kit.Route {
+	return []kit.Route{
+		{Method: "GET", Pattern: "/lessons/{lesson}", Action: studio.SeeLesson, Handler: h.Lesson},
+		{Method: "GET", Pattern: "/lessons/{lesson}/print", Action: studio.SeeLesson, Handler: h.Print},
+		{Method: "GET", Pattern: "/lessons/{lesson}/plan.svg", Action: studio.SeeLesson, Handler: h.Picture},
+		{Method: "POST", Pattern: "/lessons/{lesson}/present", Action: studio.KeepLesson, Handler: h.NotePresent},
+		{Method: "POST", Pattern: "/lessons/{lesson}/note", Action: studio.KeepLesson, Handler: h.Note},
+		{Method: "GET", Pattern: "/lessons/{lesson}/blocks", Action: studio.KeepLesson, Handler: h.Blocks},
+		{Method: "POST", Pattern: "/lessons/{lesson}/blocks", Action: studio.KeepLesson, Handler: h.KeepBlocks},
+		{Method: "POST", Pattern: "/lessons/{lesson}/plan", Action: studio.PlanLesson, Handler: h.Propose},
+		{Method: "POST", Pattern: "/lessons/{lesson}/plan/share", Action: studio.PlanLesson, Handler: h.Share},
+		{Method: "POST", Pattern: "/lessons/{lesson}/plan/group", Action: studio.PlanLesson, Handler: h.Move},
+		{Method: "POST", Pattern: "/lessons/{lesson}/plan/activity", Action: studio.PlanLesson, Handler: h.SetActivity},
+		{Method: "POST", Pattern: "/lessons/{lesson}/plan/station", Action: studio.PlanLesson, Handler: h.SetStation},
+		{Method: "POST", Pattern: "/lessons/{lesson}/plan/staff", Action: studio.PlanLesson, Handler: h.SetStaff},
+		{Method: "POST", Pattern: "/lessons/{lesson}/plan/pin-cell", Action: studio.PlanLesson, Handler: h.PinCell},
+		{Method: "POST", Pattern: "/lessons/{lesson}/plan/pin-child", Action: studio.PlanLesson, Handler: h.PinChild},
+		{Method: "GET", Pattern: "/tonight/{lesson}", Action: studio.SeeStations, Handler: h.Tonight},
 	}
 }

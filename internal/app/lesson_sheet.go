@@ -19,6 +19,15 @@ const (
 	LoadCaution  = load.CapsNote
 )
 
+// LessonCautions are the usual cautions of a plan and of its printout.
+func LessonCautions() []string {
+	return []string{
+		CoverCaution,
+		emergency,
+		"The studio's rules, its insurer, its governing body, local law and licensed professionals come first.",
+	}
+}
+
 // LessonSheet is a lesson as its page shows it. Times are in the class's time zone.
 type LessonSheet struct {
 	Lesson       studio.Lesson
