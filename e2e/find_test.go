@@ -1,0 +1,95 @@
+package e2e
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/chromedp/chromedp"
+)
+
+// finder looks for things as people do: by role and by the words on them. It marks what it finds for a real click or key press.
+const finder = `((role, words, within, nth) => {
+  const kinds = {
+    link: "a[href]",
+    button: "button, [role=button], input[type=submit], summary",
+    field: "input:not([type=hidden]), select, textarea",
+  };
+  const clean = s => (s || "").replace(/\s+/g, " ").trim().toLowerCase();
+  const byIds = ids => (ids || "").split(" ").map(id => document.getElementById(id)?.innerText).join(" ");
+  const name = e => clean(e.getAttribute("aria-label") || byIds(e.getAttribute("aria-labelledby")) ||
+    [...(e.labels || [])].map(l => l.innerText).join(" ") || e.innerText || e.value || e.title);
+  const shown = e => e.getClientRects().length > 0 || e.type === "radio" || e.type === "checkbox" || e.type === "file";
+  const place = e => clean(e.closest("li, tr, article, section, fieldset, form, dialog, [popover], td, div[class*=row]")?.innerText);
+  const near = e => { for (let p = e.parentElement; p; p = p.parentElement) if (clean(p.innerText).includes(clean(within))) return depth(p); return 0; };
+  const depth = e => { let n = 0; for (; e; e = e.parentElement) n++; return n; };
+  let all = [...document.querySelectorAll(kinds[role])].filter(shown).filter(e => !e.disabled);
+  const exact = all.filter(e => name(e) === clean(words));
+  let found = exact.length ? exact : all.filter(e => name(e).startsWith(clean(words)));
+  if (!found.length) found = all.filter(e => name(e).includes(clean(words)));
+  if (within) { const best = Math.max(...found.map(near)); found = found.filter(e => near(e) === best); }
+  const e = found[nth || 0];
+  if (!e) return "";
+  document.querySelectorAll("[data-found]").forEach(x => x.removeAttribute("data-found"));
+  e.setAttribute("data-found", "");
+  e.scrollIntoView({ block: "center" });
+  return e.tagName.toLowerCase() + " " + (e.type || "");
+})`
+
+const found = chromedp.CSS("[data-found]")
+
+func find(role, words, within string) string {
+	return fmt.Sprintf("%s(%q, %q, %q)", finder, role, words, within)
+}
+
+// has reports whether the page offers it.
+func (b *tab) has(role, words string) bool {
+	b.Helper()
+	return js[string](b, find(role, words, "")) != ""
+}
+
+// press clicks a link or button with these words; near, when given, names words beside it.
+func (b *tab) press(role, words string, near ...string) {
+	b.Helper()
+	within := strings.Join(near, " ")
+	b.waitFor(fmt.Sprintf("a %s %q %s", role, words, within), find(role, words, within)+" !== ''")
+	b.do(chromedp.Click(found))
+}
+
+// fill types into the field with this label, or chooses, or ticks.
+func (b *tab) fill(label, text string, near ...string) {
+	b.Helper()
+	within := strings.Join(near, " ")
+	b.waitFor(fmt.Sprintf("a field %q %s", label, within), find("field", label, within)+" !== ''")
+	kind := js[string](b, find("field", label, within))
+	switch {
+	case strings.HasPrefix(kind, "select"):
+		js[bool](b, fmt.Sprintf(`(() => { const s = document.querySelector("[data-found]"); const o = [...s.options].find(o => o.text.includes(%q) || o.value === %[1]q);
+			if (!o) return false; s.value = o.value; s.dispatchEvent(new Event("input", {bubbles: true})); s.dispatchEvent(new Event("change", {bubbles: true})); return true; })()`, text))
+	case strings.HasSuffix(kind, "checkbox"), strings.HasSuffix(kind, "radio"):
+		b.do(chromedp.Click(found))
+	case strings.HasSuffix(kind, "date"), strings.HasSuffix(kind, "time"):
+		b.do(chromedp.SetValue(found, text))
+	case strings.HasSuffix(kind, "file"):
+		b.do(chromedp.SetUploadFiles(found, []string{text}))
+	default:
+		b.do(chromedp.Clear(found), chromedp.SendKeys(found, text))
+	}
+}
+
+// link gives the address of the first link whose words hold this.
+func (b *tab) link(words string, near ...string) string {
+	b.Helper()
+	within := strings.Join(near, " ")
+	b.waitFor(fmt.Sprintf("a link %q", words), find("link", words, within)+" !== ''")
+	return strings.TrimPrefix(js[string](b, `document.querySelector("[data-found]").href`), b.base)
+}
+
+// fetched downloads a file as the page would and gives its type and its first bytes.
+func (b *tab) fetched(path string) (kind, start string) {
+	b.Helper()
+	got := js[[]string](b, fmt.Sprintf(`fetch(%q).then(async r => [String(r.status), r.headers.get("content-type"), (await r.text()).slice(0, 400)])`, path))
+	if got[0] != "200" {
+		b.Errorf("%s answers %s", path, got[0])
+	}
+	return got[1], got[2]
+}
