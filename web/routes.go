@@ -6,9 +6,11 @@ import (
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
 	"rungbook/web/account"
+	"rungbook/web/family"
 	"rungbook/web/kit"
 	"rungbook/web/lesson"
 	"rungbook/web/reports"
+	"rungbook/web/standing"
 	"rungbook/web/today"
 )
 
@@ -17,6 +19,8 @@ func Routes(a *app.App, k *kit.Kit) []kit.Route {
 	return slices.Concat(
 		accountRoutes(account.New(a, k)),
 		todayRoutes(today.New(a, k)),
+		standingRoutes(standing.New(a, k)),
+		familyRoutes(family.New(a, k)),
 		lessonRoutes(lesson.New(a, k)),
 		reportRoutes(reports.New(a, k)),
 	)
@@ -66,5 +70,33 @@ func lessonRoutes(h *lesson.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/lessons/{lesson}/plan/pin-cell", Action: studio.PlanLesson, Handler: h.PinCell},
 		{Method: "POST", Pattern: "/lessons/{lesson}/plan/pin-child", Action: studio.PlanLesson, Handler: h.PinChild},
 		{Method: "GET", Pattern: "/tonight/{lesson}", Action: studio.SeeStations, Handler: h.Tonight},
+	}
+}
+
+func standingRoutes(h *standing.Handler) []kit.Route {
+	return []kit.Route{
+		{Method: "GET", Pattern: "/classes", Action: studio.SeeClass, Handler: h.Classes},
+		{Method: "GET", Pattern: "/classes/{class}", Action: studio.SeeClass, Handler: h.Class},
+		{Method: "GET", Pattern: "/children", Action: studio.SeeChild, Handler: h.Children},
+		{Method: "GET", Pattern: "/children/{child}", Action: studio.SeeChild, Handler: h.Child},
+		{Method: "GET", Pattern: "/children/{child}/marks", Action: studio.MarkChild, Handler: h.Marks},
+		{Method: "POST", Pattern: "/children/{child}/marks", Action: studio.MarkChild, Handler: h.WriteMark},
+		{Method: "GET", Pattern: "/children/{child}/care", Action: studio.LimitChild, Handler: h.Care},
+		{Method: "POST", Pattern: "/children/{child}/limits", Action: studio.LimitChild, Handler: h.SetLimit},
+		{Method: "POST", Pattern: "/children/{child}/limits/{limit}/clear", Action: studio.LimitChild, Handler: h.ClearLimit},
+		{Method: "POST", Pattern: "/children/{child}/limits/{limit}/reason", Action: studio.LimitChild, Handler: h.ReadReason},
+		{Method: "GET", Pattern: "/children/{child}/home", Action: studio.AssignHome, Handler: h.Home},
+		{Method: "POST", Pattern: "/children/{child}/home", Action: studio.AssignHome, Handler: h.SendHome},
+		{Method: "POST", Pattern: "/children/{child}/home/{assignment}/withdraw", Action: studio.AssignHome, Handler: h.TakeBack},
+	}
+}
+
+func familyRoutes(h *family.Handler) []kit.Route {
+	return []kit.Route{
+		{Method: "GET", Pattern: "/home", Action: studio.SeeHome, Handler: h.Home},
+		{Method: "GET", Pattern: "/home/{child}", Action: studio.SeeHome, Handler: h.Child},
+		{Method: "GET", Pattern: "/home/{child}/hurt", Action: studio.ReportSoreness, Handler: h.Hurt},
+		{Method: "POST", Pattern: "/home/{child}/hurt", Action: studio.ReportSoreness, Handler: h.ReportHurt},
+		{Method: "GET", Pattern: "/home/{child}/help", Action: studio.SeeHome, Handler: h.Help},
 	}
 }

@@ -138,6 +138,15 @@ func (f *Reader) Err() error {
 	return studio.Refuse("Some fields need another look. What you typed is kept.", f.Errors)
 }
 
+// Took takes over what a use case found wrong with the fields, and reports whether any field is wrong by now.
+func (f *Reader) Took(err error) bool {
+	var e *studio.Error
+	if errors.As(err, &e) && e.Code == studio.Invalid {
+		f.Errors = append(f.Errors, e.Fields...)
+	}
+	return len(f.Errors) > 0
+}
+
 // Problem is what is wrong with a field, or "".
 func (f *Reader) Problem(field string) string {
 	e := studio.Error{Fields: f.Errors}

@@ -1,0 +1,209 @@
+package standing
+
+import (
+	"fmt"
+	"net/http"
+	"strconv"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/app"
+	"rungbook/web/kit"
+)
+
+// limitForm is a care limit as it was typed.
+type limitForm struct {
+	Action, From, Until, Review, Reason string
+	Avoid                               []string
+	Problems                            kit.Reader
+}
+
+// careModel is the page of a child's care and load.
+type careModel struct {
+	app.CareView
+	limitForm
+	Reasons map[uuid.UUID]string // read just now, by limit
+	Clear   clearForm
+}
+
+// clearForm is the note of a limit that could not be cleared.
+type clearForm struct {
+	Limit uuid.UUID
+	Note  string
+	Error string
+}
+
+// Care shows care limits, reports of soreness and body load.
+func (h *Handler) Care(w http.ResponseWriter, r *http.Request) error {
+	return h.carePage(w, r, http.StatusOK, careModel{})
+}
+
+func (h *Handler) carePage(w http.ResponseWriter, r *http.Request, status int, m careModel) error {
+	id, err := kit.ID(r, "child")
+	if err != nil {
+		return err
+	}
+	if m.CareView, err = h.app.CareOf(r.Context(), kit.Actor(r), id); err != nil {
+		return err
+	}
+	if m.From == "" && status == http.StatusOK {
+		m.From = m.Today.Format(time.DateOnly)
+	}
+	page := h.childPage(w, r, m.ChildHead, m.Name+": care and load").WithProblem(m.Problems.Err())
+	return h.kit.Render(w, r, status, carePage(page, m))
+}
+
+// SetLimit puts a care limit in place.
+func (h *Handler) SetLimit(w http.ResponseWriter, r *http.Request) error {
+	id, err := kit.ID(r, "child")
+	if err != nil {
+		return err
+	}
+	values, err := kit.Form(w, r)
+	if err != nil {
+		return err
+	}
+	form := limitForm{Action: values.Get("action"), From: values.Get("from"), Until: values.Get("until"), Review: values.Get("review"),
+		Reason: values.Get("reason"), Avoid: values["avoid"], Problems: kit.Reader{Values: values}}
+	limit := form.limit(id)
+	if form.Problems.Err() == nil {
+		err = h.app.SetLimit(r.Context(), kit.Actor(r), limit)
+	}
+	if form.Problems.Took(err) {
+		return h.carePage(w, r, http.StatusUnprocessableEntity, careModel{limitForm: form})
+	}
+	if err != nil {
+		return err
+	}
+	return h.kit.Done(w, r, "The care limit is in place. Drills at home that it forbids are on hold.", childURL(id)+"/care")
+}
+
+func (f *limitForm) limit(child uuid.UUID) app.NewLimit {
+	r := &f.Problems
+	limit := app.NewLimit{Reason: r.Text("reason", 2000, false)}
+	limit.ChildID, limit.Action = child, r.Text("action", 160, true)
+	limit.FromOn = r.Date("from", true)
+	limit.UntilOn, limit.ReviewOn = dayOrNil(r.Date("until", false)), dayOrNil(r.Date("review", false))
+	for _, a := range f.Avoid {
+		switch a {
+		case "back":
+			limit.AvoidBack = true
+		case "wrists":
+			limit.AvoidWrists = true
+		case "landing":
+			limit.AvoidLanding = true
+		case "inverted":
+			limit.AvoidInverted = true
+		}
+	}
+	return limit
+}
+
+func dayOrNil(t time.Time) *time.Time {
+	if t.IsZero() {
+		return nil
+	}
+	return &t
+}
+
+// ClearLimit ends a care limit with a note.
+func (h *Handler) ClearLimit(w http.ResponseWriter, r *http.Request) error {
+	id, limit, err := childAnd(r, "limit")
+	if err != nil {
+		return err
+	}
+	values, err := kit.Form(w, r)
+	if err != nil {
+		return err
+	}
+	note, problems := values.Get("note"), kit.Reader{}
+	err = h.app.ClearLimit(r.Context(), kit.Actor(r), id, limit, note)
+	if problems.Took(err) {
+		return h.carePage(w, r, http.StatusUnprocessableEntity, careModel{Clear: clearForm{limit, note, problems.Problem("note")}})
+	}
+	if err != nil {
+		return err
+	}
+	return h.kit.Done(w, r, "The care limit is cleared.", childURL(id)+"/care")
+}
+
+// ReadReason shows why a limit was set. It is a POST because the reading is written to the trail.
+func (h *Handler) ReadReason(w http.ResponseWriter, r *http.Request) error {
+	id, limit, err := childAnd(r, "limit")
+	if err != nil {
+		return err
+	}
+	reason, err := h.app.LimitReason(r.Context(), kit.Actor(r), id, limit)
+	if err != nil {
+		return err
+	}
+	return h.carePage(w, r, http.StatusOK, careModel{Reasons: map[uuid.UUID]string{limit: reason}})
+}
+
+// childAnd reads the child and another id of the path.
+func childAnd(r *http.Request, name string) (child, other uuid.UUID, err error) {
+	if child, err = kit.ID(r, "child"); err != nil {
+		return
+	}
+	other, err = kit.ID(r, name)
+	return
+}
+
+// split parts the limits into those that are open and those that are over.
+func (m careModel) split() (open, over []app.LimitLine) {
+	for _, l := range m.CareView.Limits {
+		if l.Cleared == nil && (l.Until == nil || !l.Until.Before(m.Today)) {
+			open = append(open, l)
+		} else {
+			over = append(over, l)
+		}
+	}
+	return open, over
+}
+
+func limitURL(child uuid.UUID, l app.LimitLine, what string) string {
+	return childURL(child) + "/limits/" + l.ID.String() + "/" + what
+}
+
+func limitSpan(l app.LimitLine) string {
+	text := "From " + day(l.From) + ", " + "until cleared"
+	if l.Until != nil {
+		text = "From " + day(l.From) + " until " + day(*l.Until)
+	}
+	if l.Review != nil && l.Cleared == nil {
+		text += "; look again on " + day(*l.Review)
+	}
+	return text + "."
+}
+
+func (m careModel) avoidField() kit.ChoiceField {
+	return kit.ChoiceField{Name: "avoid", Label: "Avoid for now", Values: m.Avoid, Error: m.Problems.Problem("avoid"), Inline: true, Choices: []kit.Choice{
+		{Value: "back", Label: "Back-bends"}, {Value: "wrists", Label: "Weight on the hands"}, {Value: "landing", Label: "Jumps and landings"}, {Value: "inverted", Label: "Upside down"}}}
+}
+
+// loadBars is the load of the last weeks, all kinds together.
+func (m careModel) loadBars() kit.BarsView {
+	view := kit.BarsView{Title: "Load by week, all classes together"}
+	for i, w := range m.Load.Weeks {
+		label := "Week of " + w.Monday.Format("2 January")
+		if i == len(m.Load.Weeks)-1 {
+			label = "This week, as planned"
+		}
+		view.Bars = append(view.Bars, kit.Bar{Label: label, Value: float64(w.Sum()), Warm: i == len(m.Load.Weeks)-1 && len(m.Load.Over) > 0,
+			Text: fmt.Sprintf("%d (back %d, wrists %d, landing %d)", w.Sum(), w.Back, w.Wrists, w.Landing)})
+	}
+	return view
+}
+
+func (m careModel) capWords() string {
+	c := m.Load.Cap
+	text := fmt.Sprintf("Caps for a week at this age: back %d, wrists %d, landing %d.", c.Back, c.Wrists, c.Landing)
+	for _, k := range m.Load.Over {
+		text += " This week is above the cap for the " + k + "."
+	}
+	return text
+}
+
+func sorenessWords(s app.SorenessLine) string {
+	return s.Place + ", " + strconv.Itoa(s.HowMuch) + " of 10, reported on " + day(s.At) + "."
+}

@@ -1,0 +1,228 @@
+package standing
+
+import (
+	"fmt"
+	"math"
+	"net/http"
+	"slices"
+	"strconv"
+
+	"github.com/google/uuid"
+	"rungbook/internal/app"
+	"rungbook/internal/studio"
+	"rungbook/web/kit"
+)
+
+// markForm is a mark as it was typed.
+type markForm struct {
+	Rung, Lesson, Side, Outcome string
+	FaultKeys                   []string
+	Correct                     string // id of the mark that it stands for, or ""
+	Problems                    kit.Reader
+}
+
+// marksModel is the page of a child's marks.
+type marksModel struct {
+	app.MarksView
+	markForm
+}
+
+// Marks shows a child's marks; ?rung= opens the form for a rung, ?correct= that for the correction of a mark.
+func (h *Handler) Marks(w http.ResponseWriter, r *http.Request) error {
+	q := r.URL.Query()
+	form := markForm{Rung: q.Get("rung"), Correct: q.Get("correct"), Lesson: q.Get("lesson")}
+	return h.marksPage(w, r, http.StatusOK, form)
+}
+
+func (h *Handler) marksPage(w http.ResponseWriter, r *http.Request, status int, form markForm) error {
+	id, err := kit.ID(r, "child")
+	if err != nil {
+		return err
+	}
+	replaces := uuid.Nil
+	if form.Correct != "" {
+		if replaces, err = uuid.Parse(form.Correct); err != nil {
+			return studio.Missing()
+		}
+	}
+	if !kit.Clean(form.Rung) {
+		return studio.Missing()
+	}
+	view, err := h.app.MarksOfChild(r.Context(), kit.Actor(r), id, form.Rung, replaces)
+	if err != nil {
+		return err
+	}
+	if old := view.Form.Replaces; old != nil && status == http.StatusOK {
+		form.Rung, form.Side, form.Outcome, form.FaultKeys = old.RungKey, string(old.Side), string(old.Outcome), old.Keys
+	}
+	page := h.childPage(w, r, view.ChildHead, view.Name+": marks").WithProblem(form.Problems.Err())
+	return h.kit.Render(w, r, status, marksPage(page, marksModel{view, form}))
+}
+
+// WriteMark writes a mark or a correction.
+func (h *Handler) WriteMark(w http.ResponseWriter, r *http.Request) error {
+	id, err := kit.ID(r, "child")
+	if err != nil {
+		return err
+	}
+	values, err := kit.Form(w, r)
+	if err != nil {
+		return err
+	}
+	form := markForm{Rung: values.Get("rung"), Lesson: values.Get("lesson"), Side: values.Get("side"), Outcome: values.Get("outcome"),
+		FaultKeys: values["faults"], Correct: values.Get("correct"), Problems: kit.Reader{Values: values}}
+	mark := app.NewMark{Child: id, Rung: form.Rung, Side: studio.Side(form.Side), Outcome: studio.Outcome(form.Outcome), Faults: form.FaultKeys}
+	mark.Lesson, mark.Replaces = optionalID(&form.Problems, "lesson"), optionalID(&form.Problems, "correct")
+	if mark.Side == "" {
+		mark.Side = studio.NoSide
+	}
+	if form.Problems.Err() == nil {
+		err = h.app.WriteMark(r.Context(), kit.Actor(r), mark)
+	}
+	if form.Problems.Took(err) {
+		return h.marksPage(w, r, http.StatusUnprocessableEntity, form)
+	}
+	if err != nil {
+		return err
+	}
+	said := "The mark is written."
+	if mark.Replaces != uuid.Nil {
+		said = "The mark is corrected. The first one stays in the book and no longer counts."
+	}
+	return h.kit.Done(w, r, said, childURL(id)+"/marks")
+}
+
+// optionalID reads an id that may be empty.
+func optionalID(f *kit.Reader, field string) uuid.UUID {
+	text := f.Values.Get(field)
+	if text == "" {
+		return uuid.Nil
+	}
+	id, err := uuid.Parse(text)
+	if err != nil {
+		f.Refuse(field, "Choose one of those offered.")
+	}
+	return id
+}
+
+func (m marksModel) rungChoices() []kit.Choice {
+	var choices []kit.Choice
+	for _, l := range m.Form.Ladders {
+		for _, r := range l.Rungs {
+			choices = append(choices, kit.Choice{Value: r.Key, Label: l.Name + " · " + r.Name})
+		}
+	}
+	return choices
+}
+
+func (m marksModel) lessonField() kit.ChoiceField {
+	f := kit.ChoiceField{Name: "lesson", Label: "Seen in", Empty: "No lesson: just now", Values: []string{m.Lesson}, Error: m.Problems.Problem("lesson")}
+	for _, l := range m.Form.Lessons {
+		f.Choices = append(f.Choices, kit.Choice{Value: l.ID.String(), Label: l.Class + ", " + l.StartsAt.Format("Monday 2 January, 15:04")})
+	}
+	return f
+}
+
+func (m marksModel) outcomeField() kit.ChoiceField {
+	return kit.ChoiceField{Name: "outcome", Label: "How it went", Values: []string{m.Outcome}, Error: m.Problems.Problem("outcome"), Inline: true, Required: true,
+		Choices: []kit.Choice{{Value: "clean", Label: "Clean"}, {Value: "supported", Label: "Supported"}, {Value: "missed", Label: "Missed"}}}
+}
+
+func (m marksModel) sideField() kit.ChoiceField {
+	return kit.ChoiceField{Name: "side", Label: "Side that led", Values: []string{m.Side}, Error: m.Problems.Problem("side"), Inline: true, Required: true,
+		Choices: []kit.Choice{{Value: "left", Label: "Left"}, {Value: "right", Label: "Right"}}}
+}
+
+func (m marksModel) faultField() kit.ChoiceField {
+	f := kit.ChoiceField{Name: "faults", Label: "Faults seen", Values: m.FaultKeys, Error: m.Problems.Problem("faults"), Optional: true}
+	for _, fault := range m.Form.Rung.Faults {
+		c := kit.Choice{Value: fault.Key, Label: fault.Name}
+		if fault.Safety {
+			c.Hint = "Can hurt: the rung is not secure while this is seen."
+		}
+		f.Choices = append(f.Choices, c)
+	}
+	return f
+}
+
+// table is the marks, latest first.
+func (m marksModel) table(marks []app.MarkLine) kit.TableView {
+	t := kit.TableView{Caption: "Marks, latest first", HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Seen"}, {Label: "How it went"}, {Label: "Faults"}, {Label: "By"}, {Label: "Correct"}}}
+	for _, k := range marks {
+		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Text(k.Rung), kit.Text(day(k.SeenAt)), kit.Part(outcome(k)), kit.Part(faults(k)),
+			kit.Text(byWhom(k)), kit.Part(correctLink(m.ID, k))}})
+	}
+	return t
+}
+
+func byWhom(k app.MarkLine) string {
+	if k.By == "" {
+		return "not known"
+	}
+	return k.By
+}
+
+func outcomeWords(k app.MarkLine) string {
+	if k.Side == studio.Left || k.Side == studio.Right {
+		return string(k.Side) + ", " + string(k.Outcome)
+	}
+	return string(k.Outcome)
+}
+
+func outcomeIcon(o studio.Outcome) string {
+	switch o {
+	case studio.Clean:
+		return "check"
+	case studio.Supported:
+		return "spotter"
+	}
+	return "cross"
+}
+
+// spark is the clean share by week.
+func (m marksModel) spark() kit.SparkView {
+	s := kit.SparkView{Min: 0, Max: 1}
+	first, last := math.NaN(), math.NaN()
+	for _, w := range m.Weeks {
+		s.Values = append(s.Values, w.Clean)
+		if !math.IsNaN(w.Clean) {
+			if math.IsNaN(first) {
+				first = w.Clean
+			}
+			last = w.Clean
+		}
+	}
+	s.Title = fmt.Sprintf("Clean marks by week, %d weeks: first %.0f%%, last %.0f%%", len(m.Weeks), 100*first, 100*last)
+	return s
+}
+
+// weekWords says the line in words.
+func (m marksModel) weekWords() string {
+	marks, clean := 0, 0.0
+	for _, w := range m.Weeks {
+		if w.Marks > 0 {
+			marks += w.Marks
+			clean += w.Clean * float64(w.Marks)
+		}
+	}
+	return fmt.Sprintf("%.0f of %d marks of the last %d weeks are clean.", clean, marks, len(m.Weeks))
+}
+
+func (m marksModel) anyWeek() bool {
+	return slices.ContainsFunc(m.Weeks, func(w app.WeekRate) bool { return w.Marks > 0 })
+}
+
+func (m marksModel) faultBars() kit.BarsView {
+	view := kit.BarsView{Title: "Faults seen in the last six weeks"}
+	for i, f := range m.Faults {
+		if i == 8 {
+			break
+		}
+		text := strconv.Itoa(f.Times)
+		if f.Safety {
+			text += ", can hurt"
+		}
+		view.Bars = append(view.Bars, kit.Bar{Label: f.Name + " (" + f.Rung + ")", Text: text, Value: float64(f.Times), Warm: f.Safety})
+	}
+	return view
+}
