@@ -22,6 +22,7 @@ CREATE TABLE public.account (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     email text NOT NULL,
     name text NOT NULL,
+    joined_at timestamp with time zone,
     disabled_at timestamp with time zone,
     created_at timestamp with time zone DEFAULT now() NOT NULL,
     CONSTRAINT account_email_check CHECK (((email = lower(email)) AND (email ~~ '%_@_%'::text) AND (length(email) <= 254))),
@@ -29,6 +30,7 @@ CREATE TABLE public.account (
 );
 ALTER TABLE ONLY public.account FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.account IS 'Somebody who may sign in. What they may see follows from account_role, staff and guardian.';
+COMMENT ON COLUMN public.account.joined_at IS 'When a passphrase was first chosen; null while nobody can sign in with it, as after a roster named a guardian.';
 COMMENT ON COLUMN public.account.disabled_at IS 'Set to lock the account out on its next request; rows it wrote stay.';
 CREATE TABLE public.account_role (
     account_id uuid NOT NULL,
@@ -340,12 +342,10 @@ CREATE TABLE public.lesson (
     class_id uuid NOT NULL,
     starts_at timestamp with time zone NOT NULL,
     minutes integer NOT NULL,
-    note text DEFAULT ''::text NOT NULL,
     cancelled_at timestamp with time zone,
     CONSTRAINT lesson_minutes_check CHECK (((minutes >= 20) AND (minutes <= 180)))
 );
 ALTER TABLE ONLY public.lesson FORCE ROW LEVEL SECURITY;
-COMMENT ON COLUMN public.lesson.note IS 'The teacher''s note; never shown to parents.';
 CREATE TABLE public.lesson_block (
     lesson_id uuid NOT NULL,
     "position" integer NOT NULL,
@@ -357,6 +357,12 @@ CREATE TABLE public.lesson_block (
 );
 ALTER TABLE ONLY public.lesson_block FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.lesson_block.drills IS 'Keys of the drills that fill the block; empty for stations.';
+CREATE TABLE public.lesson_note (
+    lesson_id uuid NOT NULL,
+    note text NOT NULL
+);
+ALTER TABLE ONLY public.lesson_note FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.lesson_note IS 'The teacher''s note. Apart from lesson, which assistants and parents may read.';
 CREATE TABLE public.mark (
     id uuid NOT NULL,
     child_id uuid NOT NULL,
@@ -540,11 +546,13 @@ CREATE TABLE public.soreness (
     place text NOT NULL,
     how_much integer NOT NULL,
     doing text DEFAULT ''::text NOT NULL,
+    signs text[] DEFAULT '{}'::text[] NOT NULL,
     care_limit_id uuid,
     CONSTRAINT soreness_how_much_check CHECK (((how_much >= 0) AND (how_much <= 10))),
     CONSTRAINT soreness_place_check CHECK (((length(TRIM(BOTH FROM place)) >= 1) AND (length(TRIM(BOTH FROM place)) <= 80)))
 );
 ALTER TABLE ONLY public.soreness FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.soreness.signs IS 'Signs that call for help at once, as ticked: numbness, weakness, odd walking and the like.';
 CREATE TABLE public.staff (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     account_id uuid,
@@ -644,6 +652,8 @@ ALTER TABLE ONLY public.lesson_block
     ADD CONSTRAINT lesson_block_pkey PRIMARY KEY (lesson_id, "position");
 ALTER TABLE ONLY public.lesson
     ADD CONSTRAINT lesson_class_id_starts_at_key UNIQUE (class_id, starts_at);
+ALTER TABLE ONLY public.lesson_note
+    ADD CONSTRAINT lesson_note_pkey PRIMARY KEY (lesson_id);
 ALTER TABLE ONLY public.lesson
     ADD CONSTRAINT lesson_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.mark_fault
@@ -775,6 +785,8 @@ ALTER TABLE ONLY public.lesson_block
     ADD CONSTRAINT lesson_block_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.lesson
     ADD CONSTRAINT lesson_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.lesson_note
+    ADD CONSTRAINT lesson_note_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.mark_fault
@@ -888,6 +900,7 @@ ALTER TABLE public.invitation ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.ladder ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_block ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.lesson_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark_fault ENABLE ROW LEVEL SECURITY;
 CREATE POLICY own ON public.account_secret USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
@@ -900,6 +913,11 @@ CREATE POLICY own ON public.care_limit_reason USING ((( SELECT (COALESCE(NULLIF(
   WHERE (l.child_id = ANY (ARRAY( SELECT e.child_id
            FROM public.enrolment e
           WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY own ON public.lesson_note USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 ALTER TABLE public.plan ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_cell ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_entry ENABLE ROW LEVEL SECURITY;
@@ -985,6 +1003,7 @@ CREATE POLICY read ON public.staff_detail FOR SELECT USING ((( SELECT (COALESCE(
   WHERE (s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))))));
 CREATE POLICY read ON public.term FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY rename ON public.account FOR UPDATE USING ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
+CREATE POLICY report ON public.care_limit FOR INSERT WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (set_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (cleared_at IS NULL) AND (until_on IS NULL)));
 CREATE POLICY report ON public.soreness FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 ALTER TABLE public.rung ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_equipment ENABLE ROW LEVEL SECURITY;
@@ -1119,6 +1138,7 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.invitation TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.ladder TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_block TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_note TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark_fault TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan TO rungbook_app;

@@ -5,11 +5,15 @@ create table lesson (
   class_id  uuid not null references class on delete restrict,
   starts_at timestamptz not null,
   minutes   int not null check (minutes between 20 and 180),
-  note      text not null default '',
   cancelled_at timestamptz,
   unique (class_id, starts_at)
 );
-comment on column lesson.note is 'The teacher''s note; never shown to parents.';
+
+create table lesson_note (
+  lesson_id uuid primary key references lesson on delete cascade,
+  note      text not null
+);
+comment on table lesson_note is 'The teacher''s note. Apart from lesson, which assistants and parents may read.';
 
 create table lesson_block (
   lesson_id uuid not null references lesson on delete cascade,
@@ -208,7 +212,7 @@ create trigger mark_append_only before update on mark for each row
 create trigger audit_append_only before update or delete on audit for each row execute function refuse_change();
 
 do $$ declare t text; begin
-  foreach t in array array['lesson','lesson_block','attendance','staff_attendance','plan','plan_member','plan_cell','plan_staff',
+  foreach t in array array['lesson','lesson_note','lesson_block','attendance','staff_attendance','plan','plan_member','plan_cell','plan_staff',
     'plan_entry','mark','mark_fault','care_limit','care_limit_reason','soreness','home_assignment'] loop
     execute format('alter table %I enable row level security', t);
     execute format('alter table %I force row level security', t);

@@ -81,6 +81,7 @@ begin
   -- Lessons.
   execute format('create policy read on lesson for select using (%s or class_id = %s or id = %s or class_id = %s)', owner, teaches, assists, guarded_classes);
   execute format('create policy write on lesson for all using (%s or class_id = %s) with check (%1$s or class_id = %2$s)', owner, teaches);
+  execute format('create policy own on lesson_note for all using (%s or lesson_id = %s) with check (%1$s or lesson_id = %2$s)', owner, taught_lessons);
   execute format('create policy read on lesson_block for select using (%s or lesson_id = %s or lesson_id = %s)', owner, taught_lessons, assists);
   execute format('create policy write on lesson_block for all using (%s or lesson_id = %s) with check (%1$s or lesson_id = %2$s)', owner, taught_lessons);
   execute format('create policy read on attendance for select using (%s or lesson_id = %s or lesson_id = %s or child_id = %s)', owner, taught_lessons, assists, guards);
@@ -120,6 +121,6 @@ end $$;
 grant usage on schema public to rungbook_app;
 grant select, insert, update, delete on account, account_secret, account_role, session, sign_in_attempt, staff, staff_detail, child,
   child_detail, guardian, invitation, term, holiday, class, class_staff, enrolment, equipment, ladder, rung, rung_need, rung_equipment,
-  drill, drill_rung, drill_equipment, fault, cause, cause_drill, sign_off, lesson, lesson_block, attendance, staff_attendance, plan,
+  drill, drill_rung, drill_equipment, fault, cause, cause_drill, sign_off, lesson, lesson_note, lesson_block, attendance, staff_attendance, plan,
   plan_member, plan_cell, plan_staff, plan_entry, care_limit, care_limit_reason, home_assignment to rungbook_app;
 grant select, insert on mark, mark_fault, soreness, audit to rungbook_app;

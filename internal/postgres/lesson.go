@@ -38,7 +38,7 @@ type EveningStaff struct {
 }
 
 const (
-	lessonSQL = `select id, class_id, starts_at, minutes, note, cancelled_at from lesson`
+	lessonSQL = `select id, class_id, starts_at, minutes, coalesce((select note from lesson_note where lesson_id = lesson.id), '') as note, cancelled_at from lesson`
 	classSQL  = `select id, term_id, name, weekday, to_char(starts_at, 'HH24:MI') as starts_at, minutes, time_zone, places, rotations, groups, turn_floor,
 		max_activities, focus from class`
 	eveningChildrenSQL = `select c.id, c.given_name, c.initial, c.joined_on, c.left_on, d.family_name, d.birth_date, a.present
@@ -106,7 +106,8 @@ func (t *Tx) SetPresent(ctx context.Context, lesson uuid.UUID, children, staff m
 
 // SaveLessonNote writes the teacher's note of a lesson.
 func (t *Tx) SaveLessonNote(ctx context.Context, lesson uuid.UUID, note string) error {
-	return exec(ctx, t, `update lesson set note = $2 where id = $1`, lesson, note)
+	return exec(ctx, t, `insert into lesson_note (lesson_id, note) select id, $2 from lesson where id = $1
+		on conflict (lesson_id) do update set note = $2`, lesson, note)
 }
 
 // SaveBlocks writes the blocks of a lesson over what was there.

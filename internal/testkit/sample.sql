@@ -68,9 +68,9 @@ insert into term (id, name, starts_on, ends_on, showcase_on) values
 insert into holiday (id, term_id, name, starts_on, ends_on) values
   ('00000000-0000-4000-8000-000000004001', '00000000-0000-4000-8000-000000007e01', 'Half-way week', '2026-02-16', '2026-02-20');
 
-insert into class (id, term_id, name, weekday, starts_at, minutes, time_zone, focus) values
-  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-000000007e01', 'Amberclass', 3, '16:30', 60, 'UTC', '{handstand}'),
-  ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-000000007e01', 'Berylclass', 3, '20:00', 60, 'UTC', '{handstand}');
+insert into class (id, term_id, name, weekday, starts_at, minutes, time_zone, focus, groups, rotations) values
+  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-000000007e01', 'Amberclass', 3, '16:30', 60, 'UTC', '{handstand}', 1, 1),
+  ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-000000007e01', 'Berylclass', 3, '20:00', 60, 'UTC', '{handstand}', 1, 1);
 insert into class_staff (class_id, staff_id, duty, from_on) values
   ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-000000005f02', 'teacher', '2026-01-05'),
   ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-000000005f03', 'teacher', '2026-01-05'),
@@ -106,10 +106,14 @@ insert into sign_off (id, staff_id, rung_key, granted_by, granted_on, expires_on
   ('00000000-0000-4000-8000-00000000500a', '00000000-0000-4000-8000-000000005f04', 'hs-hold', '00000000-0000-4000-8000-00000000ac01', '2026-01-10', '2026-12-31'),
   ('00000000-0000-4000-8000-00000000500b', '00000000-0000-4000-8000-000000005f05', 'hs-hold', '00000000-0000-4000-8000-00000000ac01', '2026-01-10', '2026-12-31');
 
-insert into lesson (id, class_id, starts_at, minutes, note) values
-  ('00000000-0000-4000-8000-000000001ea0', '00000000-0000-4000-8000-00000000c0a0', '2026-03-04 16:30+00', 60, 'noteleak-a'),
-  ('00000000-0000-4000-8000-000000001ea9', '00000000-0000-4000-8000-00000000c0a0', '2026-02-25 16:30+00', 60, 'noteleak-p'),
-  ('00000000-0000-4000-8000-000000001eb0', '00000000-0000-4000-8000-00000000c0b0', '2026-03-04 20:00+00', 60, 'noteleak-b');
+insert into lesson (id, class_id, starts_at, minutes) values
+  ('00000000-0000-4000-8000-000000001ea0', '00000000-0000-4000-8000-00000000c0a0', '2026-03-04 16:30+00', 60),
+  ('00000000-0000-4000-8000-000000001ea9', '00000000-0000-4000-8000-00000000c0a0', '2026-02-25 16:30+00', 60),
+  ('00000000-0000-4000-8000-000000001eb0', '00000000-0000-4000-8000-00000000c0b0', '2026-03-04 20:00+00', 60);
+insert into lesson_note (lesson_id, note) values
+  ('00000000-0000-4000-8000-000000001ea0', 'noteleak-a'),
+  ('00000000-0000-4000-8000-000000001ea9', 'noteleak-p'),
+  ('00000000-0000-4000-8000-000000001eb0', 'noteleak-b');
 insert into lesson_block (lesson_id, position, kind, minutes, drills)
   select l.id, b.position, b.kind, b.minutes, b.drills from lesson l, (values
     (1, 'arrive', 5, '{}'::text[]), (2, 'warm-up', 10, '{d-warm}'), (3, 'stations', 35, '{}'), (4, 'cool-down', 10, '{d-cool}')) b (position, kind, minutes, drills);
