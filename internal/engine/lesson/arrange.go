@@ -1,0 +1,333 @@
+package lesson
+
+import (
+	"context"
+	"math/bits"
+	"slices"
+)
+
+// solver holds what one call of Propose shares between its parts: the problem, prices, and the best layout so far.
+type solver struct {
+	ctx    context.Context
+	p      *problem
+	prices *pricer
+	crew   *staffer
+
+	best      *layout
+	bestScore score
+	found     bool
+	leastMiss int // turns that every plan misses to the floor, at least
+	late      bool
+	ticks     int
+}
+
+func newSolver(ctx context.Context, p *problem) *solver {
+	prices := newPricer(p)
+	return &solver{ctx: ctx, p: p, prices: prices, crew: newStaffer(p, prices), best: newLayout(p)}
+}
+
+// stopped reports whether time is up; it looks at the clock now and then.
+func (s *solver) stopped() bool {
+	s.ticks++
+	if !s.late && s.ticks%64 == 0 && s.ctx.Err() != nil {
+		s.late = true
+	}
+	return s.late
+}
+
+// offer keeps a layout when it breaks nothing and is better than the best so far.
+func (s *solver) offer(l *layout, v score) bool {
+	if v.broken > 0 || s.found && !v.betterThan(s.bestScore) {
+		return false
+	}
+	s.best.copyFrom(l)
+	s.bestScore, s.found = v, true
+	return true
+}
+
+// hopeless reports whether nothing worth at most this can beat the best so far.
+func (s *solver) hopeless(worth int64) bool {
+	return s.found && s.bestScore.short <= s.leastMiss && worth <= s.bestScore.worth
+}
+
+// arrangement searches every way to lay out a fixed partition: stations, spotters, activities. It is exact unless it runs
+// out of nodes; open is then the most that the part not seen could be worth.
+type arrangement struct {
+	*solver
+	l     *layout
+	most  [][]int64 // by group and station: the most a cell is worth in any rotation, or -1
+	nodes *int
+	open  int64
+}
+
+// arrange searches the partition in l, using up the nodes it looks at. The result is -1 when all was seen, else
+// the most that what was left out could be worth.
+func (s *solver) arrange(l *layout, nodes *int) int64 {
+	a := &arrangement{solver: s, l: l, nodes: nodes, open: -1, most: filled(s.p.groups, len(s.p.stations), int64(-1))}
+	for g := range a.most {
+		for st := range a.most[g] {
+			for r := range s.p.rots {
+				a.most[g][st] = max(a.most[g][st], s.crew.most(l.sets[g], r, st))
+			}
+		}
+	}
+	a.rotation(0, 0)
+	return a.open
+}
+
+// spend uses up a node; when none is left, what could be worth this much stays open.
+func (a *arrangement) spend(worth int64) bool {
+	*a.nodes--
+	if *a.nodes < 0 || a.stopped() {
+		a.open = max(a.open, worth)
+		return false
+	}
+	return true
+}
+
+// ahead is the most that the rotations from r on could be worth for all groups, without regard to each other.
+func (a *arrangement) ahead(r int) int64 {
+	var sum int64
+	for g := range a.p.groups {
+		v := a.aheadOf(g, r)
+		if v < 0 {
+			return -1
+		}
+		sum += v
+	}
+	return sum
+}
+
+func (a *arrangement) aheadOf(g, r int) int64 {
+	var top [8]int64
+	left := a.p.rots - r
+	if left == 0 {
+		return 0
+	}
+	list := top[:0]
+	for st, v := range a.most[g] {
+		if v < 0 || !a.p.in.AllowRepeatStation && a.visited(g, r, st) {
+			continue
+		}
+		times := 1
+		if a.p.in.AllowRepeatStation {
+			times = left
+		}
+		for range times {
+			list = insertTop(list, v, left)
+		}
+	}
+	if len(list) < left {
+		return -1
+	}
+	var sum int64
+	for _, v := range list {
+		sum += v
+	}
+	return sum
+}
+
+// insertTop keeps the n greatest values in a list, greatest first.
+func insertTop(list []int64, v int64, n int) []int64 {
+	at := len(list)
+	for at > 0 && list[at-1] < v {
+		at--
+	}
+	if at >= n {
+		return list
+	}
+	list = slices.Insert(list, at, v)
+	return list[:min(len(list), n)]
+}
+
+func (a *arrangement) visited(g, before, st int) bool {
+	for r := range before {
+		if a.l.st[r][g] == st {
+			return true
+		}
+	}
+	return false
+}
+
+// rotation lays out rotation r and those after it; sum is what the ones before are worth.
+func (a *arrangement) rotation(r int, sum int64) {
+	rest := a.ahead(r)
+	if rest < 0 || a.hopeless(sum+rest) || !a.spend(sum+rest) {
+		return
+	}
+	if r == a.p.rots {
+		a.leaf(sum)
+		return
+	}
+	a.station(r, 0, sum, 0)
+}
+
+// station chooses a station for group g in rotation r.
+func (a *arrangement) station(r, g int, sum int64, taken uint64) {
+	if g == a.p.groups {
+		a.people(r, sum)
+		return
+	}
+	for st := range a.p.stations {
+		pin := a.p.stationPin[r][g]
+		if taken>>st&1 == 1 || a.most[g][st] < 0 || pin != none && pin != st || !a.p.in.AllowRepeatStation && a.visited(g, r, st) {
+			continue
+		}
+		a.l.st[r][g] = st
+		if a.stationsUsed(r, g) <= a.p.maxStations {
+			a.station(r, g+1, sum, taken|1<<st)
+		}
+	}
+}
+
+// stationsUsed counts the stations set up so far: in the rotations before r, and for groups up to g in r.
+func (a *arrangement) stationsUsed(r, g int) int {
+	var used uint64
+	for q := range r {
+		for h := range a.p.groups {
+			used |= 1 << a.l.st[q][h]
+		}
+	}
+	for h := range g + 1 {
+		used |= 1 << a.l.st[r][h]
+	}
+	return bits.OnesCount64(used)
+}
+
+// people chooses the spotters of a rotation as well as can be, and goes on to the next.
+func (a *arrangement) people(r int, sum int64) {
+	if !a.p.dutiesMet(r, a.l.st[r]) {
+		return
+	}
+	spot, worth, ok := a.crew.staff(r, a.l.sets, a.l.st[r])
+	if !ok {
+		return
+	}
+	copy(a.l.spot[r], spot)
+	stations := slices.Clone(a.l.st[r])
+	a.rotation(r+1, sum+worth)
+	copy(a.l.st[r], stations)
+}
+
+// leaf fills in the activities. When the cells get into each other's way (equipment, hard in a row, caps, the floor), it
+// searches spotters and activities of this arrangement one by one.
+func (a *arrangement) leaf(sum int64) {
+	for r := range a.p.rots {
+		for g, set := range a.l.sets {
+			v := a.prices.cell(set, r, a.l.st[r][g], a.l.spot[r][g])
+			for i, child := range members(set) {
+				a.l.act[r][child] = v.acts[i]
+			}
+		}
+	}
+	v := a.p.score(a.l)
+	a.offer(a.l, v)
+	if v.broken == 0 && v.worth == sum && v.short <= a.leastMiss {
+		return
+	}
+	spots := filled(0, 0, uint32(0))
+	for _, row := range a.l.spot {
+		spots = append(spots, slices.Clone(row))
+	}
+	d := &detail{arrangement: a, rest: make([]int64, a.p.rots*a.p.groups+1)}
+	d.run()
+	for r := range spots {
+		copy(a.l.spot[r], spots[r])
+	}
+}
+
+// detail searches spotters and activities cell by cell where stations and groups are fixed.
+type detail struct {
+	*arrangement
+	rest []int64 // by cell: the most that this cell and those after it could be worth
+}
+
+func (d *detail) run() {
+	for c := len(d.rest) - 2; c >= 0; c-- {
+		r, g := c/d.p.groups, c%d.p.groups
+		d.rest[c] = d.rest[c+1] + d.crew.most(d.l.sets[g], r, d.l.st[r][g])
+	}
+	for r := range d.p.rots {
+		for i := range d.p.n {
+			d.l.act[r][i] = none
+		}
+	}
+	d.cell(0, 0, 0)
+}
+
+// cell chooses the spotters of cell c; sum is the most that the cells before are worth, taken who spots in this rotation.
+func (d *detail) cell(c int, sum int64, taken uint32) {
+	if d.hopeless(sum+d.rest[c]) || !d.spend(sum+d.rest[c]) {
+		return
+	}
+	r, g := c/d.p.groups, c%d.p.groups
+	if g == 0 {
+		if c > 0 && !d.rotationHolds(r-1) {
+			return
+		}
+		taken = 0
+	}
+	if c == d.p.rots*d.p.groups {
+		d.offer(d.l, d.p.score(d.l))
+		return
+	}
+	for _, spot := range d.crew.sets[r][d.l.st[r][g]] {
+		if spot&taken != 0 || !d.p.enoughAdults(taken|spot) || !d.prices.cell(d.l.sets[g], r, d.l.st[r][g], spot).ok {
+			continue
+		}
+		d.l.spot[r][g] = spot
+		d.child(c, members(d.l.sets[g]), 0, nil, sum, taken|spot)
+	}
+}
+
+func (d *detail) rotationHolds(r int) bool {
+	_, led := d.p.leadsFor(r, d.l.st[r], d.l.spot[r])
+	return led && d.p.overStock(d.l, r) == 0
+}
+
+// child chooses the activity of the i-th child of cell c.
+func (d *detail) child(c int, kids []int, i int, used []int, sum int64, taken uint32) {
+	r, g := c/d.p.groups, c%d.p.groups
+	if i == len(kids) {
+		d.closeCell(c, kids, used, sum, taken)
+		return
+	}
+	kid := kids[i]
+	for _, o := range d.p.open(r, kid, d.l.st[r][g]) {
+		if r > 0 && d.p.hardInRow(d.l.act[r-1][kid], o.act) {
+			continue
+		}
+		next := used
+		if !slices.Contains(used, o.act) {
+			if len(used) == d.p.variety {
+				continue
+			}
+			next = append(slices.Clone(used), o.act)
+		}
+		if !d.spend(sum + d.rest[c]) {
+			return
+		}
+		d.l.act[r][kid] = o.act
+		d.child(c, kids, i+1, next, sum, taken)
+	}
+	d.l.act[r][kid] = none
+}
+
+func (d *detail) closeCell(c int, kids []int, used []int, sum int64, taken uint32) {
+	r, g := c/d.p.groups, c%d.p.groups
+	if d.p.placesFor(used, len(kids), d.l.spot[r][g], d.p.stock) == 0 {
+		return
+	}
+	_, turns := d.p.clockOf(d.l, r, g)
+	if turns == 0 {
+		return
+	}
+	for _, kid := range kids {
+		for _, o := range d.p.options[kid][d.l.st[r][g]] {
+			if o.act == d.l.act[r][kid] {
+				sum += o.worth[turns]
+			}
+		}
+	}
+	d.cell(c+1, sum, taken)
+}
