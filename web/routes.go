@@ -9,6 +9,8 @@ import (
 	"rungbook/web/family"
 	"rungbook/web/kit"
 	"rungbook/web/lesson"
+	"rungbook/web/library"
+	"rungbook/web/people"
 	"rungbook/web/reports"
 	"rungbook/web/standing"
 	"rungbook/web/today"
@@ -19,10 +21,12 @@ func Routes(a *app.App, k *kit.Kit) []kit.Route {
 	return slices.Concat(
 		accountRoutes(account.New(a, k)),
 		todayRoutes(today.New(a, k)),
+		libraryRoutes(library.New(a, k)),
 		standingRoutes(standing.New(a, k)),
 		familyRoutes(family.New(a, k)),
 		lessonRoutes(lesson.New(a, k)),
 		reportRoutes(reports.New(a, k)),
+		studioRoutes(people.New(a, k)),
 	)
 }
 
@@ -33,12 +37,54 @@ func accountRoutes(h *account.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/sign-out", Action: studio.OwnAccount, Handler: h.SignOut},
 		{Method: "GET", Pattern: "/account", Action: studio.OwnAccount, Handler: h.Account},
 		{Method: "POST", Pattern: "/account/passphrase", Action: studio.OwnAccount, Handler: h.ChangePassphrase},
+		{Method: "GET", Pattern: "/join/{token}", Action: studio.Join, Handler: h.JoinPage},
+		{Method: "POST", Pattern: "/join/{token}", Action: studio.Join, Handler: h.Join},
 	}
 }
 
 func todayRoutes(h *today.Handler) []kit.Route {
 	return []kit.Route{
 		{Method: "GET", Pattern: "/", Action: studio.SeeToday, Handler: h.Today},
+	}
+}
+
+func libraryRoutes(h *library.Handler) []kit.Route {
+	const read, edit = studio.ReadLibrary, studio.EditLibrary
+	return []kit.Route{
+		{Method: "GET", Pattern: "/ladders", Action: read, Handler: h.Ladders},
+		{Method: "GET", Pattern: "/ladders/export", Action: read, Handler: h.Export},
+		{Method: "GET", Pattern: "/ladders/import", Action: edit, Handler: h.ImportPage},
+		{Method: "POST", Pattern: "/ladders/import", Action: edit, Handler: h.Import},
+		{Method: "GET", Pattern: "/ladders/arrange", Action: edit, Handler: h.ArrangePage},
+		{Method: "POST", Pattern: "/ladders/arrange", Action: edit, Handler: h.Arrange},
+		{Method: "GET", Pattern: "/ladders/add", Action: edit, Handler: h.AddLadderPage},
+		{Method: "POST", Pattern: "/ladders/add", Action: edit, Handler: h.AddLadder},
+		{Method: "GET", Pattern: "/ladders/{ladder}", Action: read, Handler: h.Ladder},
+		{Method: "GET", Pattern: "/ladders/{ladder}/edit", Action: edit, Handler: h.EditLadderPage},
+		{Method: "POST", Pattern: "/ladders/{ladder}/edit", Action: edit, Handler: h.EditLadder},
+		{Method: "POST", Pattern: "/ladders/{ladder}/remove", Action: edit, Handler: h.RemoveLadder},
+		{Method: "GET", Pattern: "/ladders/{ladder}/arrange", Action: edit, Handler: h.ArrangeRungsPage},
+		{Method: "POST", Pattern: "/ladders/{ladder}/arrange", Action: edit, Handler: h.ArrangeRungs},
+		{Method: "GET", Pattern: "/ladders/{ladder}/add-rung", Action: edit, Handler: h.AddRungPage},
+		{Method: "POST", Pattern: "/ladders/{ladder}/add-rung", Action: edit, Handler: h.AddRung},
+		{Method: "GET", Pattern: "/rungs/{rung}", Action: read, Handler: h.Rung},
+		{Method: "GET", Pattern: "/rungs/{rung}/edit", Action: edit, Handler: h.EditRungPage},
+		{Method: "POST", Pattern: "/rungs/{rung}/edit", Action: edit, Handler: h.EditRung},
+		{Method: "GET", Pattern: "/rungs/{rung}/move", Action: edit, Handler: h.MovePage},
+		{Method: "POST", Pattern: "/rungs/{rung}/move", Action: edit, Handler: h.Move},
+		{Method: "POST", Pattern: "/rungs/{rung}/remove", Action: edit, Handler: h.RemoveRung},
+		{Method: "GET", Pattern: "/rungs/{rung}/add-fault", Action: edit, Handler: h.AddFaultPage},
+		{Method: "POST", Pattern: "/rungs/{rung}/add-fault", Action: edit, Handler: h.AddFault},
+		{Method: "GET", Pattern: "/rungs/{rung}/faults/{fault}", Action: edit, Handler: h.EditFaultPage},
+		{Method: "POST", Pattern: "/rungs/{rung}/faults/{fault}", Action: edit, Handler: h.EditFault},
+		{Method: "POST", Pattern: "/rungs/{rung}/faults/{fault}/remove", Action: edit, Handler: h.RemoveFault},
+		{Method: "GET", Pattern: "/drills", Action: read, Handler: h.Drills},
+		{Method: "GET", Pattern: "/drills/add", Action: edit, Handler: h.AddDrillPage},
+		{Method: "POST", Pattern: "/drills/add", Action: edit, Handler: h.AddDrill},
+		{Method: "GET", Pattern: "/drills/{drill}", Action: read, Handler: h.Drill},
+		{Method: "GET", Pattern: "/drills/{drill}/edit", Action: edit, Handler: h.EditDrillPage},
+		{Method: "POST", Pattern: "/drills/{drill}/edit", Action: edit, Handler: h.EditDrill},
+		{Method: "POST", Pattern: "/drills/{drill}/remove", Action: edit, Handler: h.RemoveDrill},
 	}
 }
 
@@ -98,5 +144,62 @@ func familyRoutes(h *family.Handler) []kit.Route {
 		{Method: "GET", Pattern: "/home/{child}/hurt", Action: studio.ReportSoreness, Handler: h.Hurt},
 		{Method: "POST", Pattern: "/home/{child}/hurt", Action: studio.ReportSoreness, Handler: h.ReportHurt},
 		{Method: "GET", Pattern: "/home/{child}/help", Action: studio.SeeHome, Handler: h.Help},
+	}
+}
+
+func studioRoutes(h *people.Handler) []kit.Route {
+	return []kit.Route{
+		{Method: "GET", Pattern: "/studio", Action: studio.SeeStudio, Handler: h.Overview},
+		{Method: "GET", Pattern: "/studio/trail", Action: studio.SeeStudio, Handler: h.Trail},
+		{Method: "GET", Pattern: "/studio/people", Action: studio.KeepPeople, Handler: h.People},
+		{Method: "GET", Pattern: "/studio/people/invite", Action: studio.KeepPeople, Handler: h.InvitePage},
+		{Method: "POST", Pattern: "/studio/people/invite", Action: studio.KeepPeople, Handler: h.Invite},
+		{Method: "GET", Pattern: "/studio/people/{account}", Action: studio.KeepPeople, Handler: h.Person},
+		{Method: "POST", Pattern: "/studio/people/{account}/roles", Action: studio.KeepPeople, Handler: h.SetRoles},
+		{Method: "POST", Pattern: "/studio/people/{account}/lock", Action: studio.KeepPeople, Handler: h.Lock},
+		{Method: "POST", Pattern: "/studio/people/{account}/unlock", Action: studio.KeepPeople, Handler: h.Unlock},
+		{Method: "POST", Pattern: "/studio/people/{account}/link", Action: studio.KeepPeople, Handler: h.ResetLink},
+		{Method: "POST", Pattern: "/studio/people/{account}/staff", Action: studio.KeepPeople, Handler: h.LinkStaff},
+		{Method: "POST", Pattern: "/studio/people/{account}/guardians", Action: studio.KeepPeople, Handler: h.AddGuardian},
+		{Method: "POST", Pattern: "/studio/people/{account}/guardians/{child}/remove", Action: studio.KeepPeople, Handler: h.RemoveGuardian},
+		{Method: "POST", Pattern: "/studio/invitations/{invitation}/withdraw", Action: studio.KeepPeople, Handler: h.WithdrawLink},
+		{Method: "GET", Pattern: "/studio/staff", Action: studio.KeepPeople, Handler: h.Staff},
+		{Method: "GET", Pattern: "/studio/staff/new", Action: studio.KeepPeople, Handler: h.NewStaffPage},
+		{Method: "POST", Pattern: "/studio/staff/new", Action: studio.KeepPeople, Handler: h.AddStaff},
+		{Method: "GET", Pattern: "/studio/staff/{staff}", Action: studio.KeepPeople, Handler: h.StaffMember},
+		{Method: "POST", Pattern: "/studio/staff/{staff}", Action: studio.KeepPeople, Handler: h.SaveStaff},
+		{Method: "GET", Pattern: "/studio/children", Action: studio.KeepPeople, Handler: h.Children},
+		{Method: "GET", Pattern: "/studio/children/new", Action: studio.KeepPeople, Handler: h.NewChildPage},
+		{Method: "POST", Pattern: "/studio/children/new", Action: studio.KeepPeople, Handler: h.AddChild},
+		{Method: "GET", Pattern: "/studio/children/{child}", Action: studio.KeepPeople, Handler: h.Child},
+		{Method: "POST", Pattern: "/studio/children/{child}", Action: studio.KeepPeople, Handler: h.SaveChild},
+		{Method: "GET", Pattern: "/studio/terms", Action: studio.KeepClasses, Handler: h.Terms},
+		{Method: "GET", Pattern: "/studio/terms/new", Action: studio.KeepClasses, Handler: h.NewTermPage},
+		{Method: "POST", Pattern: "/studio/terms/new", Action: studio.KeepClasses, Handler: h.AddTerm},
+		{Method: "GET", Pattern: "/studio/terms/{term}", Action: studio.KeepClasses, Handler: h.Term},
+		{Method: "POST", Pattern: "/studio/terms/{term}", Action: studio.KeepClasses, Handler: h.SaveTerm},
+		{Method: "POST", Pattern: "/studio/terms/{term}/remove", Action: studio.KeepClasses, Handler: h.DeleteTerm},
+		{Method: "GET", Pattern: "/studio/classes", Action: studio.KeepClasses, Handler: h.Classes},
+		{Method: "GET", Pattern: "/studio/classes/new", Action: studio.KeepClasses, Handler: h.NewClassPage},
+		{Method: "POST", Pattern: "/studio/classes/new", Action: studio.KeepClasses, Handler: h.AddClass},
+		{Method: "GET", Pattern: "/studio/classes/{class}", Action: studio.KeepClasses, Handler: h.Class},
+		{Method: "GET", Pattern: "/studio/classes/{class}/edit", Action: studio.KeepClasses, Handler: h.EditClassPage},
+		{Method: "POST", Pattern: "/studio/classes/{class}/edit", Action: studio.KeepClasses, Handler: h.SaveClass},
+		{Method: "POST", Pattern: "/studio/classes/{class}/staff", Action: studio.KeepClasses, Handler: h.PutOn},
+		{Method: "POST", Pattern: "/studio/classes/{class}/staff/remove", Action: studio.KeepClasses, Handler: h.TakeOff},
+		{Method: "POST", Pattern: "/studio/classes/{class}/children", Action: studio.KeepClasses, Handler: h.Enrol},
+		{Method: "POST", Pattern: "/studio/classes/{class}/children/{child}/remove", Action: studio.KeepClasses, Handler: h.Unenrol},
+		{Method: "POST", Pattern: "/studio/classes/{class}/lessons", Action: studio.KeepClasses, Handler: h.MakeLessons},
+		{Method: "GET", Pattern: "/studio/equipment", Action: studio.KeepEquipment, Handler: h.Equipment},
+		{Method: "POST", Pattern: "/studio/equipment", Action: studio.KeepEquipment, Handler: h.SaveStock},
+		{Method: "POST", Pattern: "/studio/equipment/add", Action: studio.KeepEquipment, Handler: h.AddEquipment},
+		{Method: "POST", Pattern: "/studio/equipment/{key}/remove", Action: studio.KeepEquipment, Handler: h.RemoveEquipment},
+		{Method: "GET", Pattern: "/studio/sign-offs", Action: studio.KeepSignOffs, Handler: h.SignOffs},
+		{Method: "GET", Pattern: "/studio/sign-offs/new", Action: studio.KeepSignOffs, Handler: h.NewSignOffPage},
+		{Method: "POST", Pattern: "/studio/sign-offs/new", Action: studio.KeepSignOffs, Handler: h.GrantSignOff},
+		{Method: "POST", Pattern: "/studio/sign-offs/{signoff}/revoke", Action: studio.KeepSignOffs, Handler: h.RevokeSignOff},
+		{Method: "GET", Pattern: "/studio/roster", Action: studio.ImportRoster, Handler: h.Roster},
+		{Method: "GET", Pattern: "/studio/roster/template.csv", Action: studio.ImportRoster, Handler: h.Template},
+		{Method: "POST", Pattern: "/studio/roster", Action: studio.ImportRoster, Handler: h.ImportRoster},
 	}
 }

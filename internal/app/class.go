@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -21,6 +22,11 @@ type ClassRecord struct {
 	AllNames   []studio.ChildDetail  // to choose from
 	Ladders    []studio.Ladder
 	Day        Day
+}
+
+// TaughtOn reports whether somebody takes the class on a day.
+func (r ClassRecord) TaughtOn(day time.Time) bool {
+	return slices.ContainsFunc(r.Staff, func(s studio.ClassStaff) bool { return s.Duty == studio.TeacherDuty && s.HoldsOn(day) })
 }
 
 // ClassRecords lists the classes of every term, the newest term first, without their lessons.

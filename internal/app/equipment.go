@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"slices"
 
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
@@ -38,6 +39,26 @@ func (a *App) SaveEquipment(ctx context.Context, actor studio.Actor, list ...stu
 			stock[e.Key] = e.Stock
 		}
 		return t.Audit(ctx, "changed the equipment", "equipment", stock)
+	})
+}
+
+// AddEquipment adds a kind; one of the same key is not written over.
+func (a *App) AddEquipment(ctx context.Context, actor studio.Actor, e studio.Equipment) error {
+	return a.within(ctx, actor, studio.KeepEquipment, func(t *postgres.Tx) error {
+		if err := studio.Refuse("Nothing was saved.", e.Validate()); err != nil {
+			return err
+		}
+		known, err := t.Equipment(ctx)
+		if err != nil {
+			return err
+		}
+		if slices.ContainsFunc(known, func(k studio.Equipment) bool { return k.Key == e.Key }) {
+			return studio.Refuse("Nothing was saved.", []studio.FieldError{{Field: "name", Problem: "There is equipment of that name already. Change its stock above."}})
+		}
+		if err := t.SaveEquipment(ctx, e); err != nil {
+			return err
+		}
+		return t.Audit(ctx, "added equipment", "equipment "+e.Key, map[string]any{"stock": e.Stock})
 	})
 }
 

@@ -24,6 +24,7 @@ type Link struct {
 	Name      string
 	Email     string
 	ExpiresAt time.Time
+	Day       Day
 }
 
 // Invite makes a link by which somebody makes an account with the roles, the staff record and the children of the invitation.
@@ -102,7 +103,7 @@ func (a *App) makeLink(ctx context.Context, t *postgres.Tx, i studio.Invitation,
 	if _, err := t.AddInvitation(ctx, secret.Hash(), i); err != nil {
 		return Link{}, err
 	}
-	return Link{URL: a.settings.BaseURL + "/join/" + secret.Text(), Name: i.Name, Email: i.Email, ExpiresAt: i.ExpiresAt}, nil
+	return Link{URL: a.settings.BaseURL + "/join/" + secret.Text(), Name: i.Name, Email: i.Email, ExpiresAt: i.ExpiresAt, Day: t.Day()}, nil
 }
 
 // WithdrawInvitation ends an open link.

@@ -28,18 +28,26 @@ type RosterResult struct {
 	Problems  []RosterProblem // when there are any, nothing was imported
 }
 
-// Summary is the result in a few sentences.
-func (r RosterResult) Summary() string {
+// Counts says in one sentence how much was imported, or would be.
+func (r RosterResult) Counts() string {
 	start := "Imported: "
 	if r.DryRun {
-		start = "Nothing was changed. An import would do this: "
+		start = "An import would do this: "
 	}
-	text := start + fmt.Sprintf("%s, of them %d new, %d changed and %d as they were; %s in classes; %s.", childCount(r.Rows),
+	return start + fmt.Sprintf("%s, of them %d new, %d changed and %d as they were; %s in classes; %s.", childCount(r.Rows),
 		r.Added, r.Changed, r.Same, countOf(r.Enrolled, "new place"), countOf(r.Guardians, "new guardian"))
-	if len(r.Accounts) > 0 {
-		text += fmt.Sprintf(" %s no passphrase yet: make a link for each under Studio, People.", haveNo(len(r.Accounts)))
+}
+
+// Summary is the whole result as text.
+func (r RosterResult) Summary() string {
+	lines := []string{r.Counts()}
+	if r.DryRun {
+		lines = append(lines, "Nothing was changed.")
 	}
-	return strings.Join(append([]string{text}, r.Warnings...), "\n")
+	if len(r.Accounts) > 0 {
+		lines = append(lines, "Guardians without a passphrase, who need a link from Studio, People: "+strings.Join(r.Accounts, ", "))
+	}
+	return strings.Join(append(lines, r.Warnings...), "\n")
 }
 
 func childCount(n int) string {
@@ -47,13 +55,6 @@ func childCount(n int) string {
 		return "1 child"
 	}
 	return fmt.Sprintf("%d children", n)
-}
-
-func haveNo(n int) string {
-	if n == 1 {
-		return "1 guardian has"
-	}
-	return fmt.Sprintf("%d guardians have", n)
 }
 
 // errDryRun rolls a dry run back.

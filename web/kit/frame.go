@@ -14,7 +14,7 @@ func (k *Kit) Page(w http.ResponseWriter, r *http.Request, title, section string
 	if !actor.SignedIn() {
 		return page
 	}
-	page.UserName, page.UserRoles = actor.Name, rolesInWords(actor.Roles)
+	page.UserName, page.UserRoles = actor.Name, RolesInWords(actor.Roles)
 	page.UserMenu = []NavItem{{Key: "account", Label: "Your account", URL: "/account"}}
 	page.SignOutURL = "/sign-out"
 	page.Nav = NavFor(NavRoles{Owner: actor.Is(studio.OwnerRole), Teacher: actor.Is(studio.TeacherRole),
@@ -29,7 +29,8 @@ func (k *Kit) Page(w http.ResponseWriter, r *http.Request, title, section string
 	return page
 }
 
-func rolesInWords(roles []studio.Role) string {
+// RolesInWords is "Owner and teacher"; "" for none.
+func RolesInWords(roles []studio.Role) string {
 	var words []string
 	for _, r := range roles {
 		words = append(words, string(r))

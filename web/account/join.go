@@ -1,0 +1,69 @@
+package account
+
+import (
+	"errors"
+	"net/http"
+
+	"github.com/go-chi/chi/v5"
+	"rungbook/internal/studio"
+	"rungbook/web/kit"
+)
+
+// joinView is what a link is for.
+type joinView struct {
+	URL, Name, Email string
+	Reset            bool
+	Roles            string
+	Children         []string
+	Passphrase       string // what is wrong with it
+}
+
+// JoinPage shows whom a link is for and asks for a passphrase. Opening it uses nothing up.
+func (h *Handler) JoinPage(w http.ResponseWriter, r *http.Request) error {
+	return h.joinPage(w, r, http.StatusOK, "")
+}
+
+func (h *Handler) joinPage(w http.ResponseWriter, r *http.Request, status int, wrong string) error {
+	i, err := h.app.Invitation(r.Context(), chi.URLParam(r, "token"))
+	if err != nil {
+		return h.linkError(w, r, err)
+	}
+	v := joinView{URL: r.URL.Path, Name: i.Name, Email: i.Email, Reset: i.Kind == studio.ResetLink, Children: i.ChildNames, Passphrase: wrong}
+	v.Roles = kit.RolesInWords(i.Roles)
+	title := "Welcome, " + i.Name
+	if v.Reset {
+		title = "Choose your passphrase"
+	}
+	w.Header().Set("Referrer-Policy", "no-referrer") // the address holds a secret
+	return h.kit.Render(w, r, status, joinPage(h.kit.Page(w, r, title, ""), v))
+}
+
+// Join uses the link and signs its holder in.
+func (h *Handler) Join(w http.ResponseWriter, r *http.Request) error {
+	values, err := kit.Form(w, r)
+	if err != nil {
+		return err
+	}
+	account, err := h.app.JoinBy(r.Context(), chi.URLParam(r, "token"), values.Get("passphrase"))
+	var refused *studio.Error
+	if errors.As(err, &refused) && refused.Problem("passphrase") != "" {
+		return h.joinPage(w, r, http.StatusUnprocessableEntity, refused.Problem("passphrase"))
+	}
+	if err != nil {
+		return h.linkError(w, r, err)
+	}
+	if err := h.kit.SignIn(w, r, account); err != nil {
+		return err
+	}
+	http.Redirect(w, r, "/", http.StatusSeeOther)
+	return nil
+}
+
+// linkError shows a link that does not work on a plain page with the way out.
+func (h *Handler) linkError(w http.ResponseWriter, r *http.Request, err error) error {
+	var e *studio.Error
+	if !errors.As(err, &e) || e.Code != studio.NotFound {
+		return err
+	}
+	return h.kit.Render(w, r, http.StatusNotFound, spentPage(h.kit.Page(w, r, "This link does not work", ""), e.Text))
+}
