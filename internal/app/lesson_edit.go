@@ -33,7 +33,10 @@ func (a *App) editPlan(ctx context.Context, actor studio.Actor, id uuid.UUID, ve
 		if err := change(t, e, plan); err != nil {
 			return err
 		}
-		next := e.summed(*plan)
+		next, err := e.summed(*plan)
+		if err != nil {
+			return err
+		}
 		next.Bound, next.Optimal = was.Bound, false
 		if next.Worth == was.Worth {
 			next.Optimal = was.Optimal
@@ -44,10 +47,18 @@ func (a *App) editPlan(ctx context.Context, actor studio.Actor, id uuid.UUID, ve
 }
 
 // summed works out turns, waiting and worth of a plan that people have changed.
-func (e *evening) summed(p studio.Plan) studio.Plan {
-	next := e.planOf(lesson.Evaluate(e.input(&p), enginePlan(p)), &p)
+func (e *evening) summed(p studio.Plan) (studio.Plan, error) {
+	p = e.stillHere(p)
+	if len(p.Members) == 0 {
+		return p, nil
+	}
+	sums, err := lesson.Evaluate(e.asPlanned(p), enginePlan(p))
+	if err != nil {
+		return p, planRefusal(err)
+	}
+	next := e.planOf(sums, &p)
 	next.Rotations, next.WorkSeconds = p.Rotations, p.WorkSeconds
-	return next
+	return next, nil
 }
 
 // MoveChild puts a child who is here into a group, 0 for none; in each rotation it gets what matters most to it at its new station.

@@ -79,10 +79,10 @@ func (e *evening) input(plan *studio.Plan) lesson.Input {
 		Groups:           e.Class.Groups,
 		MaxActivities:    e.Class.MaxActivities,
 		TurnFloor:        e.Class.TurnFloor,
-		StationsPerLead:  1,
+		StationsPerLead:  e.stationsPerLead(),
 		AdultsFreeNeeded: e.adultsNeeded(),
 	}
-	options := e.options()
+	options := e.options(plan)
 	for _, c := range e.present() {
 		in.Children = append(in.Children, e.child(c, options[c.ID]))
 	}
@@ -103,9 +103,23 @@ func (e *evening) input(plan *studio.Plan) lesson.Input {
 	}
 	in.LastGroups = lastGroups(e.before)
 	if plan != nil {
-		in.Pins = pinsOf(*plan)
+		in.Pins = pinsFor(in, *plan)
 	}
 	return in
+}
+
+// stationsPerLead is how many stations one person may run at once: one where enough people are here, two where not.
+func (e *evening) stationsPerLead() int {
+	leads := 0
+	for _, s := range e.staffHere() {
+		if s.CanLead {
+			leads++
+		}
+	}
+	if leads >= e.Class.Groups {
+		return 1
+	}
+	return 2
 }
 
 func (e *evening) child(c postgres.EveningChild, options []lesson.Option) lesson.Child {

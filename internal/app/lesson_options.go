@@ -39,8 +39,9 @@ const (
 	drillFactor  = 0.6  // a drill instead of the rung it prepares
 )
 
-// options lists for each child who is here what it may do at each ladder, and how much that matters now.
-func (e *evening) options() map[uuid.UUID][]lesson.Option {
+// options lists for each child who is here what it may do at each ladder, and how much that matters now. What the plan (nil: none)
+// already asks of a child stays an option as long as the child may do it.
+func (e *evening) options(plan *studio.Plan) map[uuid.UUID][]lesson.Option {
 	all := map[uuid.UUID][]lesson.Option{}
 	weight := map[string]float64{}
 	for _, c := range e.present() {
@@ -53,10 +54,44 @@ func (e *evening) options() map[uuid.UUID][]lesson.Option {
 		}
 	}
 	kept := heaviest(weight, max(mostStations, e.Class.Rotations, e.Class.Groups))
+	if plan != nil {
+		for _, cell := range plan.Cells {
+			kept = append(kept, cell.LadderKey)
+		}
+	}
 	for id, list := range all {
 		all[id] = slices.DeleteFunc(list, func(o lesson.Option) bool { return !slices.Contains(kept, o.StationID) })
+		if plan != nil {
+			all[id] = e.withChosen(all[id], id, *plan)
+		}
 	}
 	return all
+}
+
+// withChosen adds what a teacher chose by hand for a child, where the child may do it.
+func (e *evening) withChosen(list []lesson.Option, child uuid.UUID, plan studio.Plan) []lesson.Option {
+	for _, entry := range plan.Entries {
+		cell := plan.Cell(entry.Rotation, plan.GroupOf(child))
+		id := activityOf(entry)
+		there := func(o lesson.Option) bool { return o.ActivityID == string(id) && o.StationID == cell.LadderKey }
+		if entry.ChildID != child || cell == nil || slices.ContainsFunc(list, there) || !e.eligible(id, cell.LadderKey, child) {
+			continue
+		}
+		list = append(list, lesson.Option{ActivityID: string(id), StationID: cell.LadderKey, Priority: secureWorth})
+	}
+	return list
+}
+
+// eligible reports whether a rung of the ladder, or a drill that prepares one, is not waiting for the child.
+func (e *evening) eligible(id activityID, ladder string, child uuid.UUID) bool {
+	rungs := []string{id.key()}
+	if id.isDrill() {
+		rungs = e.drills[id.key()].Prepares
+	}
+	return slices.ContainsFunc(rungs, func(key string) bool {
+		s, ok := e.boards[child].On(key)
+		return ok && e.of[key] == ladder && s.State != standing.Waiting
+	})
 }
 
 // ladderOptions lists what a child may do at a ladder, what matters most first: each rung that is begun or may be begun, the
@@ -95,7 +130,12 @@ func (e *evening) ladderOptions(l studio.Ladder, board standing.Board) []lesson.
 		}
 		return strings.Compare(a.ActivityID, b.ActivityID)
 	})
-	return slices.CompactFunc(options, func(a, b lesson.Option) bool { return a.ActivityID == b.ActivityID })
+	seen := map[string]bool{} // one drill may prepare several rungs: it counts for the one that matters most
+	return slices.DeleteFunc(options, func(o lesson.Option) bool {
+		twice := seen[o.ActivityID]
+		seen[o.ActivityID] = true
+		return twice
+	})
 }
 
 // priority is what a rung matters to a child now: how near it is to secure, how likely it slips, and what it opens the way to.

@@ -1,8 +1,11 @@
 package app
 
 import (
+	"slices"
+
 	"github.com/google/uuid"
 	"rungbook/internal/engine/lesson"
+	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 )
 
@@ -84,6 +87,82 @@ func activityOf(e studio.PlanEntry) activityID {
 		return drillActivity(e.DrillKey)
 	}
 	return rungActivity(e.RungKey)
+}
+
+// stillHere is a plan less the children who are not in the class on the day and the people who are not on its roster.
+func (e *evening) stillHere(p studio.Plan) studio.Plan {
+	p.Members = slices.DeleteFunc(slices.Clone(p.Members), func(m studio.PlanMember) bool {
+		return !slices.ContainsFunc(e.Children, func(c postgres.EveningChild) bool { return c.ID == m.ChildID })
+	})
+	p.Cells = slices.Clone(p.Cells)
+	for i, c := range p.Cells {
+		p.Cells[i].Staff = slices.DeleteFunc(slices.Clone(c.Staff), func(s studio.PlanStaff) bool {
+			return !slices.ContainsFunc(e.Staff, func(x postgres.EveningStaff) bool { return x.ID == s.StaffID })
+		})
+	}
+	return p
+}
+
+// asPlanned is the evening as a plan has it, so that the plan can be summed: whoever and whatever it names is there. Whether they are
+// there in truth is for Check to say.
+func (e *evening) asPlanned(p studio.Plan) lesson.Input {
+	as := *e
+	as.Children, as.Staff = nil, slices.Clone(e.Staff)
+	for _, c := range e.Children {
+		if p.GroupOf(c.ID) > 0 {
+			c.Present = nil
+			as.Children = append(as.Children, c)
+		}
+	}
+	for i := range as.Staff {
+		as.Staff[i].Present = nil
+	}
+	in := as.input(nil)
+	in.Rotations, in.WorkSeconds = p.Rotations, p.WorkSeconds
+	for _, m := range p.Members {
+		in.Groups = max(in.Groups, m.GroupNo)
+	}
+	for _, c := range p.Cells {
+		if !slices.ContainsFunc(in.Stations, func(s lesson.Station) bool { return s.ID == c.LadderKey }) {
+			in.Stations = append(in.Stations, lesson.Station{ID: c.LadderKey, Name: e.ladder[c.LadderKey].Name})
+		}
+	}
+	for _, entry := range p.Entries {
+		id := activityOf(entry)
+		if !slices.ContainsFunc(in.Activities, func(a lesson.Activity) bool { return a.ID == string(id) }) {
+			in.Activities = append(in.Activities, e.activity(id))
+		}
+	}
+	return in
+}
+
+// pinsFor are the pins of a plan that can hold tonight: those of somebody who is away, or of a station that has nothing for anybody
+// here, wait until it changes.
+func pinsFor(in lesson.Input, p studio.Plan) lesson.Pins {
+	pins := pinsOf(p)
+	child := func(id string) bool {
+		return slices.ContainsFunc(in.Children, func(c lesson.Child) bool { return c.ID == id })
+	}
+	station := func(id string) bool {
+		return slices.ContainsFunc(in.Stations, func(s lesson.Station) bool { return s.ID == id })
+	}
+	staff := func(id string) bool {
+		return slices.ContainsFunc(in.Staff, func(s lesson.Staff) bool { return s.ID == id })
+	}
+	activity := func(id string) bool {
+		return slices.ContainsFunc(in.Activities, func(a lesson.Activity) bool { return a.ID == id })
+	}
+	pins.Groups = slices.DeleteFunc(pins.Groups, func(x lesson.GroupPin) bool { return !child(x.ChildID) || x.Group > in.Groups })
+	pins.Stations = slices.DeleteFunc(pins.Stations, func(x lesson.StationPin) bool {
+		return !station(x.StationID) || x.Group > in.Groups || x.Rotation > in.Rotations
+	})
+	pins.Activities = slices.DeleteFunc(pins.Activities, func(x lesson.ActivityPin) bool {
+		return !child(x.ChildID) || !activity(x.ActivityID) || x.Rotation > in.Rotations
+	})
+	pins.Duties = slices.DeleteFunc(pins.Duties, func(x lesson.DutyPin) bool {
+		return !staff(x.StaffID) || !station(x.StationID) || x.Rotation > in.Rotations
+	})
+	return pins
 }
 
 // pinsOf are the parts of a stored plan that must stay. The people of a pinned cell stay with it.
