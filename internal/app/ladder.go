@@ -12,7 +12,10 @@ import (
 // AddLadder adds an empty ladder after the others of its family and returns its key, which is made from the name.
 func (a *App) AddLadder(ctx context.Context, actor studio.Actor, ladder studio.Ladder) (string, error) {
 	err := a.editLibrary(ctx, actor, func(t *postgres.Tx, l *ladders) error {
-		ladder.Key = studio.NewKey(ladder.Name, "ladder", func(key string) bool { _, taken := l.ladder[key]; return taken })
+		ladder.Key = studio.NewKey(ladder.Name, "ladder", func(key string) bool {
+			_, taken := l.ladder[key]
+			return taken || studio.IsPageWord(key)
+		})
 		ladder.Rungs = nil
 		if err := studio.Refuse(nothingSaved, ladder.Validate()); err != nil {
 			return err

@@ -513,7 +513,7 @@ func FuzzReadLibrary(f *testing.F) {
 	if err != nil {
 		f.Fatal(err)
 	}
-	f.Add(text[:min(len(text), 4000)])
+	f.Add(text[:min(len(text), 1500)])
 	for _, s := range []string{"", "ladder:", "ladder: [", "ladder: {rungs: [{look: x}]}", "ladder:\n  rungs:\n    - needs: [a, b\n", "ladder: &a *a", "\x00", "? - : |\n", "ladder:\n  key: 1e999\n"} {
 		f.Add([]byte(s))
 	}

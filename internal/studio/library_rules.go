@@ -42,6 +42,7 @@ func (l Library) Validate() []FieldError {
 func (l Ladder) Validate() []FieldError {
 	var c checks
 	c.key("key", l.Key)
+	c.pageWord(l.Key)
 	c.text("name", l.Name, 80)
 	if !slices.Contains(Families(), l.Family) {
 		c.refuse("family", "one of the families that the studio knows")
@@ -98,6 +99,7 @@ func (f Fault) Validate() []FieldError {
 func (d Drill) Validate() []FieldError {
 	var c checks
 	c.key("key", d.Key)
+	c.pageWord(d.Key)
 	c.text("name", d.Name, 120)
 	if !slices.Contains(DrillKinds(), d.Kind) {
 		c.refuse("kind", "warm-up, conditioning, skill or cool-down")
@@ -130,6 +132,12 @@ func (c *checks) add(prefix string, errors []FieldError) {
 func (c *checks) key(field, v string) {
 	if !IsKey(v) {
 		c.refuse(field, "small letters, digits and single hyphens, such as hs-hold")
+	}
+}
+
+func (c *checks) pageWord(key string) {
+	if IsPageWord(key) {
+		c.refuse("key", "a page of the program has this word; choose another")
 	}
 }
 
