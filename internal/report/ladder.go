@@ -4,15 +4,13 @@ import "fmt"
 
 // Measures of a drawn ladder in mm.
 const (
-	ladderGap    = 7.0
-	laddersInRow = 3
-	ladderWidth  = (right - left - (laddersInRow-1)*ladderGap) / laddersInRow
+	ladderGap    = 6.0
 	railWidth    = 0.9
 	barInset     = 1.6 // from the outer edge of a rail to the bar
 	barPadding   = 1.3
 	shapeColumn  = 5.2
 	rateHeight   = 0.9
-	rungGap      = 1.8
+	rungGap      = 1.4
 	railEnd      = 2.2 // how far the rails go on above and below
 	rungsInPiece = 14  // a longer ladder is drawn in pieces
 )
@@ -28,20 +26,36 @@ type drawnRung struct {
 type drawnLadder struct {
 	title  []string
 	rungs  []drawnRung
+	width  float64
 	height float64 // of rails and rungs, without the title
 }
 
-// ladders draws all ladders, three in a row, rows filled from the left, feet on one line.
+// laddersInRow keeps the ladders of most children on one page: more than two rows of three stand in rows of four.
+func laddersInRow(ladders int) int {
+	if ladders > 6 {
+		return 4
+	}
+	return 3
+}
+
+// textWidth is the room for the name of a rung between rails.
+func textWidth(ladderWidth float64) float64 {
+	return ladderWidth - 2*barInset - shapeColumn - barPadding
+}
+
+// ladders draws all ladders in rows filled from the left, feet on one line.
 func (s *sheet) ladders(all []Ladder) {
+	inRow := laddersInRow(len(all))
+	width := (right - left - float64(inRow-1)*ladderGap) / float64(inRow)
 	var drawn []drawnLadder
 	for _, l := range all {
-		drawn = append(drawn, s.layLadder(l)...)
+		drawn = append(drawn, s.layLadder(l, width)...)
 	}
 	if len(drawn) == 0 {
 		return
 	}
-	for first := 0; first < len(drawn); first += laddersInRow {
-		row := drawn[first:min(first+laddersInRow, len(drawn))]
+	for first := 0; first < len(drawn); first += inRow {
+		row := drawn[first:min(first+inRow, len(drawn))]
 		titles, rails := 0.0, 0.0
 		for _, l := range row {
 			titles = max(titles, float64(len(l.title))*sidehead.leading)
@@ -56,7 +70,7 @@ func (s *sheet) ladders(all []Ladder) {
 			s.ladderHead()
 		}
 		for i, l := range row {
-			s.drawLadder(l, left+float64(i)*(ladderWidth+ladderGap), s.y, titles+rails)
+			s.drawLadder(l, left+float64(i)*(width+ladderGap), s.y, titles+rails)
 		}
 		s.y += titles + rails + 6
 	}
@@ -81,7 +95,7 @@ func (s *sheet) ladderHead() {
 	s.y += ladderHeading - 2.4
 }
 
-func (s *sheet) layLadder(l Ladder) []drawnLadder {
+func (s *sheet) layLadder(l Ladder, width float64) []drawnLadder {
 	var pieces []drawnLadder
 	for first := 0; first < len(l.Rungs); first += rungsInPiece {
 		last := min(first+rungsInPiece, len(l.Rungs))
@@ -89,9 +103,9 @@ func (s *sheet) layLadder(l Ladder) []drawnLadder {
 		if len(l.Rungs) > rungsInPiece {
 			heading = fmt.Sprintf("%s, rungs %d to %d", l.Name, first+1, last)
 		}
-		piece := drawnLadder{title: s.atMost(2, sidehead, s.wrap(sidehead, heading, ladderWidth)), height: 2*railEnd - rungGap}
+		piece := drawnLadder{title: s.atMost(2, sidehead, width, s.wrap(sidehead, heading, width)), width: width, height: 2*railEnd - rungGap}
 		for _, r := range l.Rungs[first:last] {
-			rung := s.layRung(r)
+			rung := s.layRung(r, textWidth(width))
 			piece.rungs = append(piece.rungs, rung)
 			piece.height += rung.height + rungGap
 		}
@@ -100,18 +114,21 @@ func (s *sheet) layLadder(l Ladder) []drawnLadder {
 	return pieces
 }
 
-func (s *sheet) layRung(r Rung) drawnRung {
-	lines := s.atMost(3, rungName, s.wrap(rungName, r.Name, ladderWidth-2*barInset-shapeColumn-barPadding))
-	height := barPadding + float64(len(lines))*rungName.leading + rungFact.leading + rateHeight + 0.9
+func (s *sheet) layRung(r Rung, width float64) drawnRung {
+	lines := s.atMost(3, rungName, width, s.wrap(rungName, r.Name, width))
+	height := barPadding + float64(len(lines))*rungName.leading + rungFact.leading + 0.7
+	if r.Marks > 0 {
+		height += rateHeight + 0.2
+	}
 	return drawnRung{r, lines, height}
 }
 
-// atMost keeps n lines; the last one kept then ends in an ellipsis.
-func (s *sheet) atMost(n int, st style, lines []string) []string {
+// atMost keeps n lines of a width; the last one kept then ends in an ellipsis.
+func (s *sheet) atMost(n int, st style, width float64, lines []string) []string {
 	if len(lines) <= n {
 		return lines
 	}
-	return append(lines[:n-1:n-1], s.fit(st, lines[n-1]+" …", ladderWidth-2*barInset-shapeColumn-barPadding))
+	return append(lines[:n-1:n-1], s.fit(st, lines[n-1]+" …", width))
 }
 
 // drawLadder draws with the feet of the rails at y+h and the title right above the rails.
@@ -122,19 +139,19 @@ func (s *sheet) drawLadder(l drawnLadder, x, y, h float64) {
 	}
 	s.pdf.SetFillColor(accent.r, accent.g, accent.b)
 	s.pdf.Rect(x, railTop, railWidth, l.height, "F")
-	s.pdf.Rect(x+ladderWidth-railWidth, railTop, railWidth, l.height, "F")
+	s.pdf.Rect(x+l.width-railWidth, railTop, railWidth, l.height, "F")
 	at := railTop + railEnd
 	for i := len(l.rungs) - 1; i >= 0; i-- {
-		s.drawRung(l.rungs[i], x, at)
+		s.drawRung(l.rungs[i], x, at, l.width)
 		at += l.rungs[i].height + rungGap
 	}
 }
 
 // drawRung draws a bar from rail to rail: the state's shape, the name, the state's word and numbers, and below them the
 // clean rate as a filled length of the whole.
-func (s *sheet) drawRung(r drawnRung, x, y float64) {
+func (s *sheet) drawRung(r drawnRung, x, y, width float64) {
 	s.pdf.SetFillColor(paper.r, paper.g, paper.b)
-	s.pdf.Rect(x+railWidth, y, ladderWidth-2*railWidth, r.height, "F")
+	s.pdf.Rect(x+railWidth, y, width-2*railWidth, r.height, "F")
 	s.shape(r.State, x+barInset+2.1, y+barPadding+2.2)
 	text := x + barInset + shapeColumn
 	at := y + barPadding
@@ -144,7 +161,7 @@ func (s *sheet) drawRung(r drawnRung, x, y float64) {
 	}
 	s.write(rungFact, text, at, r.words())
 	if r.Marks > 0 {
-		s.drawRate(float64(r.Clean)/float64(r.Marks), text, y+r.height-rateHeight-0.8, x+ladderWidth-barInset-text)
+		s.drawRate(float64(r.Clean)/float64(r.Marks), text, y+r.height-rateHeight-0.8, x+width-barInset-text)
 	}
 }
 

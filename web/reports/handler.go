@@ -52,10 +52,14 @@ func (h *Handler) Class(w http.ResponseWriter, r *http.Request) error {
 }
 
 // PDF answers with the report of a class to hand out, and writes it to the trail.
-func (h *Handler) PDF(w http.ResponseWriter, r *http.Request) error { return h.file(w, r, h.app.ReportPDF) }
+func (h *Handler) PDF(w http.ResponseWriter, r *http.Request) error {
+	return h.file(w, r, h.app.ReportPDF)
+}
 
 // CSV answers with the report of a class as a table, and writes it to the trail.
-func (h *Handler) CSV(w http.ResponseWriter, r *http.Request) error { return h.file(w, r, h.app.ReportCSV) }
+func (h *Handler) CSV(w http.ResponseWriter, r *http.Request) error {
+	return h.file(w, r, h.app.ReportCSV)
+}
 
 // ChildPDF answers with the report of one child, and writes it to the trail.
 func (h *Handler) ChildPDF(w http.ResponseWriter, r *http.Request) error {

@@ -105,7 +105,7 @@ func TestPreviewHasARowForEachChild(t *testing.T) {
 		t.Errorf("notices: %q", got)
 	}
 	names := doc.Find("#names details").Eq(0)
-	if names.Find("h3").Length() != 1 || text(names.Find("h3")) != "Working on" || text(names.Find("li")) != "Small kick and return" {
+	if text(names.Find("dt").Eq(1)) != "Working on" || text(names.Find("dd").Eq(1)) != "Small kick and return" {
 		t.Errorf("names of the first child: %s", text(names))
 	}
 }

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"rungbook/internal/app"
+	"rungbook/web/kit"
 )
 
 // termPart is a term with its classes.
@@ -31,19 +32,12 @@ type classReport struct {
 
 // childLine is a row of the preview: counts in the table, names in the parts below it.
 type childLine struct {
-	ID, Name, URL, PDF string
-	Lessons, Turns     string
-	Few                bool
-	Left               string
-	Lists              []nameList
-	Next               string
-	AtHome             int
-}
-
-// nameList is the rungs of one heading of the report.
-type nameList struct {
-	Heading string
-	Rungs   []string
+	Name, URL, PDF            string
+	Lessons, Turns            string
+	Secured, Working, Recheck string
+	Few                       bool
+	Left                      string
+	Names                     []kit.Def
 }
 
 func day(t time.Time) string { return t.Format("2 January 2006") }
@@ -101,18 +95,42 @@ func themIt(n int) string {
 }
 
 func viewOf(c app.ReportChild, url string) childLine {
-	line := childLine{ID: "child-" + c.ID.String(), Name: c.Name, URL: "/children/" + c.ID.String(), PDF: url + "/" + c.ID.String() + ".pdf",
-		Lessons: lessons(c), Turns: fmt.Sprint(c.Turns), Few: c.Few, AtHome: c.AtHome, Next: strings.Join(c.Coming[:min(len(c.Coming), 2)], "; "),
-		Lists: []nameList{{"Secured", c.Secured}, {"Working on", c.Working}, {"Recheck", c.Recheck}, {"What comes next", c.Coming}}}
+	line := childLine{Name: c.Name, URL: "/children/" + c.ID.String(), PDF: url + "/" + c.ID.String() + ".pdf", Lessons: lessons(c), Turns: fmt.Sprint(c.Turns),
+		Secured: fmt.Sprint(len(c.Secured)), Working: fmt.Sprint(len(c.Working)), Recheck: fmt.Sprint(len(c.Recheck)), Few: c.Few}
 	if c.LeftOn != nil {
 		line.Left = "until " + day(*c.LeftOn)
 	}
+	for _, list := range []struct {
+		heading string
+		rungs   []string
+	}{{"Secured", c.Secured}, {"Working on", c.Working}, {"Recheck", c.Recheck}, {"What comes next", c.Coming}} {
+		line.Names = append(line.Names, kit.Def{Term: list.heading, Text: names(list.rungs)})
+	}
+	line.Names = append(line.Names, kit.Def{Term: "At home", Text: homeWords(c.AtHome)})
 	return line
+}
+
+// names sets a dot between names: many hold commas themselves.
+func names(rungs []string) string {
+	if len(rungs) == 0 {
+		return "None"
+	}
+	return strings.Join(rungs, " · ")
+}
+
+func homeWords(drills int) string {
+	switch drills {
+	case 0:
+		return "Nothing to practise for now"
+	case 1:
+		return "One drill"
+	}
+	return fmt.Sprintf("%d drills", drills)
 }
 
 func lessons(c app.ReportChild) string {
 	if c.Noted == 0 {
 		return "none noted"
 	}
-	return fmt.Sprintf("%d of %d", c.Attended, c.Noted)
+	return fmt.Sprintf("%d\u00a0of\u00a0%d", c.Attended, c.Noted)
 }
