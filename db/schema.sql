@@ -872,7 +872,7 @@ CREATE POLICY add ON public.mark FOR INSERT WITH CHECK ((((marked_by = ( SELECT 
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))));
 CREATE POLICY add ON public.mark_fault FOR INSERT WITH CHECK ((mark_id = ANY (ARRAY( SELECT m.id
    FROM public.mark m
-  WHERE (m.id = mark_fault.mark_id)))));
+  WHERE ((m.id = mark_fault.mark_id) AND ((m.marked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")))))));
 ALTER TABLE public.attendance ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.audit ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_limit ENABLE ROW LEVEL SECURITY;
@@ -1004,7 +1004,7 @@ CREATE POLICY read ON public.staff_detail FOR SELECT USING ((( SELECT (COALESCE(
 CREATE POLICY read ON public.term FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY rename ON public.account FOR UPDATE USING ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY report ON public.care_limit FOR INSERT WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (set_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (cleared_at IS NULL) AND (until_on IS NULL)));
-CREATE POLICY report ON public.soreness FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY report ON public.soreness FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (reported_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))));
 ALTER TABLE public.rung ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_equipment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_need ENABLE ROW LEVEL SECURITY;

@@ -101,7 +101,7 @@ begin
   execute format('create policy read on mark for select using (%s or child_id = %s or child_id = %s or lesson_id = %s)', owner, taught_children, guards, assists);
   execute format('create policy add on mark for insert with check ((marked_by = %s or %s) and (%2$s or child_id = %s and (lesson_id is null or lesson_id = %s) or child_id = %s and lesson_id = %s))', actor, owner, taught_children, taught_lessons, helped_children, assists);
   execute 'create policy read on mark_fault for select using (mark_id = any(array(select m.id from mark m where m.id = mark_id)))';
-  execute 'create policy add on mark_fault for insert with check (mark_id = any(array(select m.id from mark m where m.id = mark_id)))';
+  execute format('create policy add on mark_fault for insert with check (mark_id = any(array(select m.id from mark m where m.id = mark_id and (m.marked_by = %s or %s))))', actor, owner);
 
   -- Care limits, soreness, home.
   execute format('create policy read on care_limit for select using (%s or child_id = %s or child_id = %s or child_id = %s)', owner, taught_children, helped_children, guards);
@@ -109,7 +109,7 @@ begin
   execute format('create policy report on care_limit for insert with check (child_id = %s and set_by = %s and cleared_at is null and until_on is null)', guards, actor);
   execute format('create policy own on care_limit_reason for all using (%s or care_limit_id = any(array(select l.id from care_limit l where l.child_id = %s))) with check (%1$s or care_limit_id = any(array(select l.id from care_limit l where l.child_id = %2$s)))', owner, taught_children);
   execute format('create policy read on soreness for select using (%s or child_id = %s or child_id = %s)', owner, taught_children, guards);
-  execute format('create policy report on soreness for insert with check (%s or child_id = %s)', owner, guards);
+  execute format('create policy report on soreness for insert with check (%s or child_id = %s and reported_by = %s)', owner, guards, actor);
   execute format('create policy read on home_assignment for select using (%s or child_id = %s or child_id = %s)', owner, taught_children, guards);
   execute format('create policy write on home_assignment for all using (%s or child_id = %s) with check (%1$s or child_id = %2$s)', owner, taught_children);
 
