@@ -1,6 +1,7 @@
 package app
 
 import (
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -171,17 +172,25 @@ func (e *evening) activity(id activityID) lesson.Activity {
 	if id.isDrill() {
 		d := e.drills[id.key()]
 		return lesson.Activity{ID: string(id), Name: d.Name, TurnSeconds: d.TurnSeconds, Load: load.Load(d.Load), SpottersNeeded: d.Spotting.People,
-			TwoSided: d.TwoSided, Inverted: d.Inverted, Equipment: needs(d.Equipment)}
+			TwoSided: d.TwoSided, Inverted: d.Inverted, Equipment: e.needs(d.Equipment)}
 	}
 	r := e.rungs[id.key()]
 	return lesson.Activity{ID: string(id), Name: r.Name, TurnSeconds: r.TurnSeconds, Load: load.Load(r.Load), SpottersNeeded: r.Spotting.People,
-		TwoSided: r.TwoSided, Inverted: r.Inverted, Equipment: needs(r.Equipment)}
+		TwoSided: r.TwoSided, Inverted: r.Inverted, Equipment: e.needs(r.Equipment)}
 }
 
-func needs(list []studio.EquipmentNeed) []lesson.Need {
+// needs gives a station its fair share of the equipment: as many working places as fit when every group works on the same kind at
+// once, and no more than a group has children.
+func (e *evening) needs(list []studio.EquipmentNeed) []lesson.Need {
+	group := (len(e.present()) + e.Class.Groups - 1) / e.Class.Groups
 	var out []lesson.Need
 	for _, n := range list {
-		out = append(out, lesson.Need{Key: n.Key, Count: n.Count, Places: n.Places})
+		times := 1
+		if i := slices.IndexFunc(e.Equipment, func(q studio.Equipment) bool { return q.Key == n.Key }); i >= 0 {
+			times = e.Equipment[i].Stock / (n.Count * e.Class.Groups)
+		}
+		times = max(1, min(times, (group+n.Places-1)/n.Places))
+		out = append(out, lesson.Need{Key: n.Key, Count: n.Count * times, Places: n.Places * times})
 	}
 	return out
 }
