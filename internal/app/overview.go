@@ -51,7 +51,7 @@ func (a *App) Overview(ctx context.Context, actor studio.Actor) (Overview, error
 			return err
 		}
 		var err error
-		o.Trail, err = t.Trail(ctx, t.Now, trailShown)
+		o.Trail, err = t.Trail(ctx, t.Now.Add(time.Second), trailShown)
 		return err
 	})
 	return o, err

@@ -44,7 +44,7 @@ func (t *Tx) AccountsByEmail(ctx context.Context, emails []string) (map[string]u
 
 // SetRoles makes the roles of an account these and no others.
 func (t *Tx) SetRoles(ctx context.Context, account uuid.UUID, roles []studio.Role) error {
-	if _, err := t.tx.Exec(ctx, `delete from account_role where account_id = $1 and role <> all($2::text[])`, account, roles); err != nil {
+	if _, err := t.tx.Exec(ctx, `delete from account_role where account_id = $1 and role <> all($2::text[])`, account, filled(roles)); err != nil {
 		return err
 	}
 	for _, r := range roles {
