@@ -150,7 +150,7 @@ func (t childTerm) lapse(s standing.Standing) string {
 	if slices.ContainsFunc(s.Sides, func(side standing.Tally) bool { return !side.Met }) {
 		return s.Reason
 	}
-	return "Secure from " + t.dayOf(s.SecureSince).Format("2 January 2006") + ", but long unseen: another look comes before building on it."
+	return "Was secure from " + t.dayOf(s.SecureSince).Format("2 January 2006") + "; long unseen."
 }
 
 // drawn are the ladders that the child meets: the ones that the class leans on in this term and the ones with a turn of the child's.

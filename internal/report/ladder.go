@@ -10,7 +10,7 @@ const (
 	barPadding   = 1.3
 	shapeColumn  = 5.2
 	rateHeight   = 0.9
-	rungGap      = 1.4
+	rungGap      = 1.2
 	railEnd      = 2.2 // how far the rails go on above and below
 	rungsInPiece = 14  // a longer ladder is drawn in pieces
 )
@@ -116,7 +116,10 @@ func (s *sheet) layLadder(l Ladder, width float64) []drawnLadder {
 
 func (s *sheet) layRung(r Rung, width float64) drawnRung {
 	lines := s.atMost(3, rungName, width, s.wrap(rungName, r.Name, width))
-	height := barPadding + float64(len(lines))*rungName.leading + rungFact.leading + 0.7
+	height := barPadding + float64(len(lines))*rungName.leading + 0.7
+	if r.fact() != "" {
+		height += rungFact.leading
+	}
 	if r.Marks > 0 {
 		height += rateHeight + 0.2
 	}
@@ -159,7 +162,7 @@ func (s *sheet) drawRung(r drawnRung, x, y, width float64) {
 		s.write(rungName, text, at, line)
 		at += rungName.leading
 	}
-	s.write(rungFact, text, at, r.words())
+	s.write(rungFact, text, at, r.fact())
 	if r.Marks > 0 {
 		s.drawRate(float64(r.Clean)/float64(r.Marks), text, y+r.height-rateHeight-0.8, x+width-barInset-text)
 	}

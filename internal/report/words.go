@@ -90,8 +90,12 @@ func (r Recheck) words() string {
 	return why
 }
 
-func (r Rung) words() string {
-	if r.Marks == 0 {
+// fact stands under the name of a rung; the many that wait, unmarked, are told by their shape alone.
+func (r Rung) fact() string {
+	switch {
+	case r.Marks == 0 && r.State == StateWaiting:
+		return ""
+	case r.Marks == 0:
 		return r.State.word()
 	}
 	return fmt.Sprintf("%s, %d of %d clean", r.State.word(), r.Clean, r.Marks)
