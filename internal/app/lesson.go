@@ -208,7 +208,7 @@ func planRefusal(err error) error {
 	var input *lesson.InputError
 	switch {
 	case errors.As(err, &none):
-		e := &studio.Error{Code: studio.Invalid, Text: "No plan keeps every rule tonight. The plan that was there is kept."}
+		e := &studio.Error{Code: studio.Invalid, Text: "No plan keeps every rule with who is here."}
 		for _, c := range none.Conflicts {
 			e.Fields = append(e.Fields, studio.FieldError{Field: c.Words, Problem: joinWays(c.WaysOut)})
 		}

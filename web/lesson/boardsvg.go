@@ -46,10 +46,10 @@ func BoardSVG(s app.LessonSheet) string {
 		d.text(margin, y, 13, false, soft, line)
 		y += lineHeight
 	}
-	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%d" height="%d" viewBox="0 0 %[1]d %[2]d" role="img" font-family="system-ui, 'Segoe UI', Roboto, 'Noto Sans', 'Liberation Sans', Arial, sans-serif">
-<title>%s</title>
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%[1]d" height="%[2]d" viewBox="0 0 %[1]d %[2]d" role="img" font-family="system-ui, 'Segoe UI', Roboto, 'Noto Sans', 'Liberation Sans', Arial, sans-serif">
+<title>%[3]s</title>
 <rect width="%[1]d" height="%[2]d" fill="#ffffff"/>
-%s</svg>
+%[4]s</svg>
 `, width, y+margin-lineHeight, html.EscapeString("Lesson plan: "+s.Class.Name), d.String())
 }
 
@@ -161,22 +161,12 @@ func (d *drawing) cell(x, y int, c kit.BoardCell) int {
 		}
 		y += 3
 	}
-	write(13, false, soft, strings.Join(filled(c.Turns, c.Wait), ", "))
+	write(13, false, soft, c.Turns)
+	write(13, false, soft, c.Wait)
 	for _, sentence := range c.Breaches {
-		y = d.breach(x, y+2, cellChars-3, sentence)
+		y = d.breach(x, y+2, cellChars-8, sentence)
 	}
 	return y + cellPad
-}
-
-// filled are the texts that are not empty.
-func filled(texts ...string) []string {
-	var out []string
-	for _, t := range texts {
-		if t != "" {
-			out = append(out, t)
-		}
-	}
-	return out
 }
 
 // breach writes a broken rule behind a warning mark and gives the y beneath it.

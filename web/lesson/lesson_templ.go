@@ -176,7 +176,7 @@ func herePart(v hereView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if !v.Noted {
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "<p>Nobody has said yet who is here, so everybody counts as here.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "<p>Nobody has said yet which children are here, so all of them count as here.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -41,7 +41,7 @@ func newPlanView(s app.LessonSheet, open cellAt, problem *studio.Error) planView
 		v.WhyNot = whyNot(s)
 	}
 	if problem != nil {
-		v.Problem = problemNotice(problem)
+		v.Problem = problemNotice(problem, s.Plan != nil)
 	}
 	if s.Plan == nil {
 		return v
@@ -72,8 +72,12 @@ func whyNot(s app.LessonSheet) string {
 	return "Nobody is marked as here. Say who is here first."
 }
 
-// problemNotice says why a plan was not made or not changed, with the ways out.
-func problemNotice(e *studio.Error) *kit.Notice {
+// problemNotice says why a plan was not made or not changed, with the ways out; there tells that there is one from before.
+func problemNotice(e *studio.Error, there bool) *kit.Notice {
+	kept := "Everything else on this page is as it was."
+	if there {
+		kept = "The plan below is the one from before."
+	}
 	if e.Code == studio.Conflict {
 		return &kit.Notice{Kind: kit.Failure, Title: "Somebody else saved this plan meanwhile.",
 			Text: "Your change was not made, and nothing of theirs was lost. Below is the plan as it is now: make your change again if it is still needed."}
@@ -87,15 +91,16 @@ func problemNotice(e *studio.Error) *kit.Notice {
 		n.Items = append(n.Items, line)
 	}
 	if len(n.Items) > 1 {
-		n.Text = "These rules are in each other's way. Giving way on any one of them is enough."
+		n.Text = "These rules are in each other's way: giving way on any one of them is enough. "
 	}
+	n.Text += kept
 	return n
 }
 
 // newBoard is the plan as a board. On paper there is nothing to press.
 func newBoard(s app.LessonSheet, actions bool) kit.BoardView {
 	p := *s.Plan
-	board := kit.BoardView{Caption: "Rotations from top to bottom, stations from left to right."}
+	board := kit.BoardView{Caption: "Rotations from top to bottom, stations from left to right: first who runs the station, then who spots, then what each child works at."}
 	for _, l := range p.Stations {
 		board.Stations = append(board.Stations, kit.BoardStation{Name: l.Name})
 	}

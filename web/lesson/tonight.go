@@ -50,8 +50,8 @@ type turnChild struct{ Name, Does, Limit string }
 // workView is what to know of an activity.
 type workView struct {
 	Name    string
-	Shape   string // from where to where
-	Steps   bool   // Look is the steps of a drill
+	Shape   []string // from where, to where
+	Steps   bool     // Look is the steps of a drill
 	Look    []string
 	Cues    []string
 	Spot    string
@@ -89,7 +89,7 @@ func dutyOf(t app.StationTurn) string {
 func newWorkView(w app.StationWork) workView {
 	v := workView{Name: w.Name, Steps: w.Drill, Look: w.Look, Cues: w.Cues, Caution: w.Caution, Spot: spotWords(w.Spotting)}
 	if w.Start != "" && w.Finish != "" {
-		v.Shape = "From: " + w.Start + " To: " + w.Finish
+		v.Shape = []string{"From: " + w.Start, "To: " + w.Finish}
 	}
 	if w.TwoSided {
 		v.Look = append(v.Look[:len(v.Look):len(v.Look)], "Both sides, in turn.")
