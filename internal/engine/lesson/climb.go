@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/bits"
 	"math/rand/v2"
+	"slices"
 )
 
 // climb looks for good layouts: from a random start it changes the best it has step by step, taking a step back now and
@@ -126,12 +127,13 @@ func (c *climb) pinnedIn(set uint64) bool {
 	return false
 }
 
-// refill fills a cell with the spotters it has; when they no longer do, the rotation is staffed anew.
+// refill fills a cell with the spotters it has; when they do not do, the rotation is staffed anew.
 func (c *climb) refill(r, g int) {
-	if c.prices.cell(c.next.sets[g], r, c.next.st[r][g], c.next.spot[r][g]).ok {
-		c.fill(c.next, r, g)
+	l := c.next
+	if !slices.Contains(l.act[r], none) && c.prices.cell(l.sets[g], r, l.st[r][g], l.spot[r][g]).ok {
+		c.fill(l, r, g)
 	} else {
-		c.restaff(c.next, r)
+		c.restaff(l, r)
 	}
 }
 

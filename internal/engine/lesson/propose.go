@@ -11,6 +11,7 @@ import (
 const (
 	climbRuns    = 3
 	climbSteps   = 120_000 // over all runs, divided by the children
+	stepsAChild  = 300     // over all runs, at most
 	columnLimit  = 20_000
 	tightenSteps = 400
 	nodeLimit    = 400_000
@@ -41,7 +42,7 @@ func (s *solver) solve() (bound int64, all bool) {
 	c := newCeiling(s.p)
 	s.leastMiss = c.missed(s.p.in.TurnFloor)
 	bound = c.total()
-	s.climbs(climbRuns, climbSteps/climbRuns/s.p.n)
+	s.climbs(climbRuns, min(climbSteps/s.p.n, stepsAChild*s.p.n)/climbRuns)
 	if s.p.countSets(columnLimit+1) > columnLimit || s.stopped() {
 		return bound, false
 	}
