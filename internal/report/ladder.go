@@ -4,10 +4,10 @@ import "fmt"
 
 // Measures of a drawn ladder in mm.
 const (
-	ladderGap    = 6.0
+	ladderGap    = 4.0
 	railWidth    = 0.9
-	barInset     = 1.6 // from the outer edge of a rail to the bar
-	barPadding   = 1.3
+	barInset     = 1.5 // from the outer edge of a rail to the bar
+	barPadding   = 1.1
 	shapeColumn  = 5.2
 	rateHeight   = 0.9
 	rungGap      = 1.2
@@ -72,11 +72,11 @@ func (s *sheet) ladders(all []Ladder) {
 		for i, l := range row {
 			s.drawLadder(l, left+float64(i)*(width+ladderGap), s.y, titles+rails)
 		}
-		s.y += titles + rails + 6
+		s.y += titles + rails + 4.5
 	}
 }
 
-const ladderHeading = 12.0
+const ladderHeading = 10.5
 
 // ladderHead is the section's heading with the shapes and their words.
 func (s *sheet) ladderHead() {
