@@ -114,7 +114,14 @@ func (h *house) meetTonight(ctx context.Context, fresh bool) error {
 	if err := h.use.KeepBlocks(ctx, studio.ProgramActor(), lesson.ID, blocksTonight(lesson.Minutes)); err != nil {
 		return err
 	}
-	return h.use.NotePresent(ctx, studio.ProgramActor(), lesson.ID, nil, away)
+	if err := h.use.NotePresent(ctx, studio.ProgramActor(), lesson.ID, nil, away); err != nil {
+		return err
+	}
+	err = plan(ctx, h.use, lesson.ID)
+	if studio.CodeOf(err) == studio.Invalid { // no plan keeps every rule, once sign-offs have run out: the lesson's page says which
+		return nil
+	}
+	return err
 }
 
 // blocksTonight share out the minutes of tonight's lesson.

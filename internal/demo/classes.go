@@ -41,7 +41,7 @@ func courses() []course {
 	return []course{
 		{name: terns, after: 0, startsAt: "16:45", minutes: 60, groups: 3,
 			focus:    []string{"cartwheel", "handstand", "bridge", "forward-roll"},
-			teachers: []string{"Zoë Adeyemi-Hart"}, helpers: []string{"Łucja Wróblewska", absentTonight, "Joss Penhale", "D’Arcy Mbeki"},
+			teachers: []string{"Zoë Adeyemi-Hart"}, helpers: []string{"Łucja Wróblewska", absentTonight, expiredSignOff, "Joss Penhale", "D’Arcy Mbeki"},
 			knows:     []string{"cw-over-bench", "re-straddle", "hs-return", "ha-arch", "re-shoulders", "fr-crouch", "su-bunny", "br-lift"},
 			programme: [][]string{{"cartwheel", "handstand", "forward-roll"}, {"cartwheel", "bridge", "support"}, {"handstand", "bridge", "hollow-arch"}, {"cartwheel", "handstand", "backward-roll"}}},
 		{name: sandpipers, after: 1, startsAt: "15:45", minutes: 45, groups: 2,
@@ -54,9 +54,9 @@ func courses() []course {
 			teachers: []string{"Çağla Demirtaş"}, helpers: []string{absentTonight, expiredSignOff},
 			knows:     []string{"cw-lunge", "hs-l-shape", "br-straight", "bk-wedge", "ha-hollow", "fr-stand", "ro-push", "hd-place"},
 			programme: [][]string{{"handstand", "cartwheel", "bridge"}, {"round-off", "backward-roll", "headstand"}, {"handstand", "bridge", "standing-bridge"}, {"cartwheel", "round-off", "forward-roll"}}},
-		{name: petrels, after: 4, startsAt: "18:15", minutes: 90, groups: 3,
+		{name: petrels, after: 4, startsAt: "18:15", minutes: 60, groups: 2,
 			focus:    []string{"standing-bridge", "back-over", "front-over", "no-hands-wheel"},
-			teachers: []string{"Marit Ó Faoláin"}, helpers: []string{"Zoë Adeyemi-Hart", expiredSignOff},
+			teachers: []string{"Marit Ó Faoláin"}, helpers: []string{"Zoë Adeyemi-Hart", expiredSignOff, absentTonight, "Łucja Wróblewska"},
 			knows:     []string{"cw-open", "hs-straight", "br-one-leg", "br-lower", "sb-wall-down", "ro-block", "fr-stand"},
 			programme: [][]string{{"standing-bridge", "round-off", "handstand"}, {"back-over", "cartwheel", "headstand"}, {"front-over", "standing-bridge", "forearm-stand"}, {"back-over", "no-hands-wheel", "handstand"}}},
 	}

@@ -28,7 +28,7 @@ type SignIn struct {
 
 // Load brings the invented studio into an empty database, as of now; where it is already, it stays as it is. Either way the first
 // class meets tonight: unless a lesson of it is on now, from 15 minutes before to 15 after, today's is moved to start in about ten
-// minutes, and made where the class has none today. The sign-ins come back, also of accounts that have changed since.
+// minutes, and made where the class has none today; it gets a plan unless it has one. The sign-ins come back, also of accounts that have changed since.
 func Load(ctx context.Context, use *app.App, now time.Time) ([]SignIn, error) {
 	h := &house{use: use, now: now, today: dayOf(now)}
 	there, err := h.find(ctx)
@@ -92,7 +92,7 @@ func (h *house) found(ctx context.Context) error {
 	}{
 		{"library", h.addLibrary}, {"equipment", h.addEquipment}, {"staff", h.addStaff}, {"children", h.addChildren},
 		{"accounts", h.addAccounts}, {"term", h.addTerm}, {"classes", h.addClasses}, {"sign-offs", h.addSignOffs},
-		{"care limits", h.addCare}, {"home drills", h.addHomeDrills}, {"history", h.addHistory},
+		{"care limits", h.addCare}, {"home drills", h.addHomeDrills}, {"history", h.addHistory}, {"plan of last week", h.planLastWeek},
 	} {
 		if err := part.make(ctx); err != nil {
 			return fmt.Errorf("make the %s: %w", part.name, err)

@@ -87,6 +87,8 @@ func TestStudioIsAlive(t *testing.T) {
 	checkClasses(t, use)
 	checkNames(t)
 	checkDenials(t, use)
+	checkTonight(t, use)
+	checkPlans(t, use)
 }
 
 func checkRows(t *testing.T) {
@@ -219,5 +221,30 @@ func TestRefusesAHalfLoadedDatabase(t *testing.T) {
 	}
 	if _, err := Load(t.Context(), use, noon); err == nil {
 		t.Error("somebody else's studio was taken for the demonstration")
+	}
+}
+
+// An assistant who is rostered tonight finds the shared plan.
+func checkTonight(t *testing.T, use *app.App) {
+	t.Helper()
+	lucja := studio.Actor{ID: rows[[16]byte](t, `select id from account where email = $1`, lucjaEmail)[0], Roles: []studio.Role{studio.AssistantRole}}
+	tonight := rows[[16]byte](t, `select l.id from lesson l join plan p on p.lesson_id = l.id where p.shared_at is not null and l.starts_at > $1`, noon)
+	if len(tonight) != 1 {
+		t.Fatalf("%d plans are shared for tonight, want 1", len(tonight))
+	}
+	if _, err := use.Stations(t.Context(), lucja, tonight[0]); err != nil {
+		t.Errorf("the assistant's stations: %v", err)
+	}
+}
+
+// Every class has the people and the equipment for a plan that keeps every rule.
+func checkPlans(t *testing.T, use *app.App) {
+	t.Helper()
+	for _, c := range courses() {
+		next := rows[[16]byte](t, `select l.id from lesson l join class c on c.id = l.class_id where c.name = $1 and l.starts_at > $2
+			order by l.starts_at limit 1`, c.name, noon.AddDate(0, 0, 1))[0]
+		if err := use.Propose(t.Context(), studio.ProgramActor(), next, 0); err != nil {
+			t.Errorf("%s cannot be planned: %v", c.name, err)
+		}
 	}
 }
