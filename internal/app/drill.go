@@ -25,14 +25,15 @@ func (a *App) AddDrill(ctx context.Context, actor studio.Actor, drill studio.Dri
 	return drill.Key, err
 }
 
-// EditDrill changes a drill. seen is the fingerprint of the drill that the writer had before them.
+// EditDrill changes a drill. seen is the fingerprint of the drill that the writer had before them; an
+// empty one is not compared.
 func (a *App) EditDrill(ctx context.Context, actor studio.Actor, seen string, drill studio.Drill) error {
 	return a.editLibrary(ctx, actor, func(t *postgres.Tx, l *ladders) error {
 		old, ok := l.drills[drill.Key]
 		if !ok {
 			return studio.Missing()
 		}
-		if seen != Seen(old) {
+		if seen != "" && seen != Seen(old) {
 			return changedMeanwhile("drill")
 		}
 		drill = tidyDrill(drill)

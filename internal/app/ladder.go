@@ -31,7 +31,8 @@ func (a *App) AddLadder(ctx context.Context, actor studio.Actor, ladder studio.L
 	return ladder.Key, err
 }
 
-// EditLadder changes a ladder's own words, not its rungs. seen is the fingerprint of the ladder that the writer had before them.
+// EditLadder changes a ladder's own words, not its rungs. seen is the fingerprint of the ladder that the writer had before them; an
+// empty one is not compared.
 func (a *App) EditLadder(ctx context.Context, actor studio.Actor, seen string, ladder studio.Ladder) error {
 	return a.editLibrary(ctx, actor, func(t *postgres.Tx, l *ladders) error {
 		at := slices.IndexFunc(l.Ladders, func(old studio.Ladder) bool { return old.Key == ladder.Key })
@@ -39,7 +40,7 @@ func (a *App) EditLadder(ctx context.Context, actor studio.Actor, seen string, l
 			return studio.Missing()
 		}
 		old := l.Ladders[at]
-		if seen != SeenLadder(old) {
+		if seen != "" && seen != SeenLadder(old) {
 			return changedMeanwhile("ladder")
 		}
 		ladder.Rungs = old.Rungs

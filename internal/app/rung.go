@@ -38,7 +38,8 @@ func (a *App) AddRung(ctx context.Context, actor studio.Actor, ladder, above str
 	return rung.Key, err
 }
 
-// EditRung changes a rung but for its faults and its place. seen is the fingerprint of the rung that the writer had before them.
+// EditRung changes a rung but for its faults and its place. seen is the fingerprint of the rung that the writer had before them; an
+// empty one is not compared.
 func (a *App) EditRung(ctx context.Context, actor studio.Actor, seen string, rung studio.Rung) error {
 	return a.changeRung(ctx, actor, rung.Key, seen, func(old *studio.Rung) (string, error) {
 		rung.Faults = old.Faults

@@ -51,7 +51,7 @@ func ladderFormPage(p kit.Page, f form, action, back string) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(action)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `forms.templ`, Line: 11, Col: 52}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/library/forms.templ`, Line: 11, Col: 52}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -143,7 +143,7 @@ func rungFormPage(p kit.Page, v rungFormView) templ.Component {
 			var templ_7745c5c3_Var6 string
 			templ_7745c5c3_Var6, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(v.Action)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `forms.templ`, Line: 32, Col: 54}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/library/forms.templ`, Line: 32, Col: 54}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var6)
 			if templ_7745c5c3_Err != nil {
@@ -183,7 +183,7 @@ func rungFormPage(p kit.Page, v rungFormView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = number(v.form, "turn_seconds", "A turn takes", "seconds, set-up included", "5", "180").Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = number(v.form, "turn_seconds", "A turn takes", "Set-up included.", "seconds", "5", "180").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -283,7 +283,7 @@ func drillFormPage(p kit.Page, v drillFormView) templ.Component {
 			var templ_7745c5c3_Var10 string
 			templ_7745c5c3_Var10, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(v.Action)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `forms.templ`, Line: 58, Col: 54}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/library/forms.templ`, Line: 58, Col: 54}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var10)
 			if templ_7745c5c3_Err != nil {
@@ -317,19 +317,19 @@ func drillFormPage(p kit.Page, v drillFormView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = number(v.form, "dose.sets", "Sets", "", "1", "10").Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = number(v.form, "dose.sets", "Sets", "", "", "1", "10").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = number(v.form, "dose.repeats", "Repeats in a set", "", "1", "50").Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = number(v.form, "dose.repeats", "Repeats in a set", "", "", "1", "50").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = number(v.form, "dose.hold_seconds", "Each held for", "seconds", "0", "300").Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = number(v.form, "dose.hold_seconds", "Each held for", "", "seconds", "0", "300").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = number(v.form, "turn_seconds", "A turn takes", "seconds", "5", "180").Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = number(v.form, "turn_seconds", "A turn takes", "", "seconds", "5", "180").Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -437,7 +437,7 @@ func faultFormPage(p kit.Page, v faultFormView) templ.Component {
 			var templ_7745c5c3_Var14 string
 			templ_7745c5c3_Var14, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(v.Action)).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `forms.templ`, Line: 86, Col: 54}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/library/forms.templ`, Line: 86, Col: 54}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var14)
 			if templ_7745c5c3_Err != nil {
@@ -475,7 +475,7 @@ func faultFormPage(p kit.Page, v faultFormView) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "<p class=\"hint\">A correction goes to the cause, not to what is seen. Clear the name and the cue of a cause to take it away.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "<p class=\"hint\">A correction goes to the cause, not to what is seen. Say how many of ten children with this cause would show the fault. Clear the name and the cue of a cause to take it away.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -487,7 +487,7 @@ func faultFormPage(p kit.Page, v faultFormView) templ.Component {
 					var templ_7745c5c3_Var16 string
 					templ_7745c5c3_Var16, templ_7745c5c3_Err = templ.JoinStringErrs("Cause " + strconv.Itoa(i+1))
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `forms.templ`, Line: 95, Col: 44}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/library/forms.templ`, Line: 95, Col: 44}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var16))
 					if templ_7745c5c3_Err != nil {

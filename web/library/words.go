@@ -100,7 +100,7 @@ func homeWords(h studio.HomeSafety) string {
 	case h.Adult:
 		return "At home, with an adult in the room"
 	}
-	return "Safe to practise at home"
+	return "Safe at home"
 }
 
 func sidesWords(twoSided bool) string {
