@@ -243,7 +243,7 @@ func loadView(ctx context.Context, t *postgres.Tx, child uuid.UUID, age int) (Lo
 	for _, k := range load.WeekOf(entries, today).Load.Over(limit) {
 		view.Over = append(view.Over, string(k))
 	}
-	if !slices.ContainsFunc(view.Weeks, func(w LoadWeek) bool { return w.Turns > 0 }) {
+	if !slices.ContainsFunc(view.Weeks, func(w LoadWeek) bool { return w.Sum() > 0 }) {
 		view.Words = nil
 	}
 	return view, nil

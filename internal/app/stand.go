@@ -46,6 +46,21 @@ func (l LadderStand) Next() *RungStand {
 	return nil
 }
 
+// ChooseLadder is the ladder of a key, else the one that is furthest on and has a rung to work at or to recheck, else the first; ok is
+// false when there is none at all.
+func ChooseLadder(all []LadderStand, key string) (chosen LadderStand, ok bool) {
+	for i, l := range all {
+		if l.Key == key {
+			return l, true
+		}
+		busy := l.count("working")+l.count("recheck") > 0
+		if i == 0 || busy && (chosen.count("working")+chosen.count("recheck") == 0 || l.Secure() > chosen.Secure()) {
+			chosen = l
+		}
+	}
+	return chosen, len(all) > 0
+}
+
 func (l LadderStand) count(state string) int {
 	n := 0
 	for _, r := range l.Rungs {

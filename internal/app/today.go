@@ -195,9 +195,6 @@ func attention(ctx context.Context, t *postgres.Tx, day StaffToday) ([]Attention
 		if len(l.Away) > 0 {
 			all = append(all, Attention{Text: l.Class + " today without " + listOf(l.Away) + ": look at the plan again.", Lesson: l.ID})
 		}
-		if !l.Planned && l.EndsAt.After(t.Now) {
-			all = append(all, Attention{Text: l.Class + " today at " + l.StartsAt.Format("15:04") + " has no plan yet.", Lesson: l.ID})
-		}
 	}
 	if !t.Scope.Owner {
 		return all, nil

@@ -59,20 +59,17 @@ type childModel struct {
 
 func newChildModel(view app.FamilyView, ladder string) childModel {
 	m := childModel{FamilyView: view}
-	for i, l := range view.Ladders {
-		if l.Key == ladder || i == 0 {
-			m.Chosen = l
-		}
-	}
+	m.Chosen, _ = app.ChooseLadder(view.Ladders, ladder)
 	return m
 }
 
 func childURL(id uuid.UUID) string { return "/home/" + id.String() }
 
+// ladderView leaves out which rung to take next: that is for the lesson.
 func ladderView(l app.LadderStand, who, url string) kit.LadderView {
 	view := kit.LadderView{Name: l.Name, Who: who, URL: url}
 	for _, r := range l.Rungs {
-		view.Rungs = append(view.Rungs, kit.Rung{Name: r.Name, State: kit.State(r.State), Clean: r.Clean, Evidence: r.Evidence, Next: r.Next})
+		view.Rungs = append(view.Rungs, kit.Rung{Name: r.Name, State: kit.State(r.State), Clean: r.Clean, Evidence: r.Evidence})
 	}
 	return view
 }

@@ -189,10 +189,16 @@ func (m careModel) loadBars() kit.BarsView {
 		if i == len(m.Load.Weeks)-1 {
 			label = "This week, as planned"
 		}
-		view.Bars = append(view.Bars, kit.Bar{Label: label, Value: float64(w.Sum()), Warm: i == len(m.Load.Weeks)-1 && len(m.Load.Over) > 0,
-			Text: fmt.Sprintf("%d (back %d, wrists %d, landing %d)", w.Sum(), w.Back, w.Wrists, w.Landing)})
+		view.Bars = append(view.Bars, kit.Bar{Label: label, Value: float64(w.Sum()), Text: loadWords(w), Warm: i == len(m.Load.Weeks)-1 && len(m.Load.Over) > 0})
 	}
 	return view
+}
+
+func loadWords(w app.LoadWeek) string {
+	if w.Sum() == 0 {
+		return "nothing"
+	}
+	return fmt.Sprintf("%d: back %d, wrists %d, landing %d", w.Sum(), w.Back, w.Wrists, w.Landing)
 }
 
 func (m careModel) capWords() string {

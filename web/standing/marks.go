@@ -149,7 +149,7 @@ func (m marksModel) faultField() kit.ChoiceField {
 func (m marksModel) table(marks []app.MarkLine) kit.TableView {
 	t := kit.TableView{Caption: "Marks, latest first", HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Seen"}, {Label: "How it went"}, {Label: "Faults"}, {Label: "By"}, {Label: "Correct"}}}
 	for _, k := range marks {
-		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Text(k.Rung), kit.Text(day(k.SeenAt)), kit.Part(outcome(k)), kit.Part(faults(k)),
+		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Text(k.Rung), kit.Text(k.SeenAt.Format("2 Jan 2006")), kit.Part(outcome(k)), kit.Part(faults(k)),
 			kit.Text(byWhom(k)), kit.Part(correctLink(m.ID, k))}})
 	}
 	return t

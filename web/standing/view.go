@@ -174,25 +174,10 @@ type childModel struct {
 	Chosen app.LadderStand
 }
 
-// newChildModel chooses the ladder asked for, else the first that has something to recheck or to work at, else the first.
+// newChildModel chooses the ladder asked for, else the one that is furthest on and has something to do, else the first.
 func newChildModel(view app.ChildView, ladder string) childModel {
 	m := childModel{ChildView: view}
-	for _, l := range view.Ladders {
-		if l.Key == ladder {
-			m.Chosen = l
-			return m
-		}
-	}
-	for _, state := range []string{"recheck", "working", ""} {
-		for _, l := range view.Ladders {
-			for _, r := range l.Rungs {
-				if r.State == state || state == "" {
-					m.Chosen = l
-					return m
-				}
-			}
-		}
-	}
+	m.Chosen, _ = app.ChooseLadder(view.Ladders, ladder)
 	return m
 }
 
@@ -218,10 +203,3 @@ func (m childModel) topDown() []app.RungStand {
 }
 
 func day(t time.Time) string { return t.Format("2 January 2006") }
-
-func dayOr(t *time.Time, none string) string {
-	if t == nil {
-		return none
-	}
-	return day(*t)
-}
