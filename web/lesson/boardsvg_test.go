@@ -54,7 +54,7 @@ func TestPlanPicture(t *testing.T) {
 			t.Errorf("%s is not in the picture", c.Name)
 		}
 	}
-	for _, want := range []string{sheet.Class.Name, "This plan breaks 1 rule", "5 turns each", "waits 4 min 40 s at most", "needs a signed-off spotter", "Mind: No weight on the hands", "Group 2, pinned"} {
+	for _, want := range []string{sheet.Class.Name, "This plan breaks 1 rule", "5 turns each", "waits 4 min 40 s at most", "Bridge from lying needs a", "Mind: No weight on the hands", "Group 2, pinned"} {
 		if !strings.Contains(text.String(), want) {
 			t.Errorf("the picture does not say %q", want)
 		}

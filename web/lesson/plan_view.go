@@ -112,7 +112,7 @@ func newBoard(s app.LessonSheet, actions bool) kit.BoardView {
 					line.Cells = append(line.Cells, kit.BoardCell{})
 					continue
 				}
-				cell := boardCell(*c)
+				cell := boardCell(*c, actions)
 				if actions {
 					cell.Actions = changeLink(lessonURL(s.Lesson), cellAt{c.Rotation, c.Group})
 				}
@@ -149,7 +149,7 @@ func lines(cells []app.SheetCell, stations []studio.Ladder) [][]*app.SheetCell {
 	return out
 }
 
-func boardCell(c app.SheetCell) kit.BoardCell {
+func boardCell(c app.SheetCell, links bool) kit.BoardCell {
 	cell := kit.BoardCell{Group: fmt.Sprintf("Group %d", c.Group), Turns: turnsOf(c), Wait: waitOf(c), Breaches: c.Breaches, Pinned: c.Pinned}
 	if c.Lead != nil {
 		cell.Lead = c.Lead.Name
@@ -160,7 +160,10 @@ func boardCell(c app.SheetCell) kit.BoardCell {
 	}
 	cell.Spotter = list(spotters)
 	for _, e := range c.Children {
-		child := kit.BoardChild{Name: e.Child.Name, Activity: e.Name, URL: "/children/" + e.Child.ID.String(), Limit: limits(e.Child.Limits), State: kit.State(e.State)}
+		child := kit.BoardChild{Name: e.Child.Name, Activity: e.Name, Limit: limits(e.Child.Limits), State: kit.State(e.State)}
+		if links {
+			child.URL = "/children/" + e.Child.ID.String()
+		}
 		if e.Turns != c.Turns {
 			child.Activity += ", " + count(e.Turns, "turn", "turns")
 		}
