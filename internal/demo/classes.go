@@ -21,8 +21,8 @@ const (
 	holidayWeek = -3
 )
 
-// course is a class with who takes it and what it works at. After says on which of the coming weekdays it meets: 0 is today's,
-// else the so-manieth after today, Sundays left out.
+// course is a class with who takes it and what it works at. After is the number of days from today to its weekday, Sundays left out:
+// 0 is the weekday of today.
 type course struct {
 	name      string
 	after     int
