@@ -75,7 +75,7 @@ func (b *brute) rotation(r int) [][]Cell {
 		if g == b.in.Groups {
 			one := append([]Cell{}, sofar...)
 			key := b.clock(one)
-			if !seen[key] && len(Check(alone, Plan{Groups: b.plan.Groups, Cells: one})) == 0 {
+			if !seen[key] && b.led(alone, one, 0) {
 				seen[key] = true
 				for i := range one {
 					one[i].Rotation = r
@@ -86,32 +86,46 @@ func (b *brute) rotation(r int) [][]Cell {
 		}
 		for _, st := range b.in.Stations {
 			if g > 0 && sofar[0].StationID == st.ID {
-				continue // saves time only, as the next three
+				continue // saves time only, as the next two
 			}
-			for _, lead := range b.in.Staff {
-				if !lead.CanLead {
+			for mask := range 1 << len(b.in.Staff) {
+				var spotters []string
+				if g > 0 && slices.ContainsFunc(sofar[0].Spotters, func(id string) bool { return mask>>(id[0]-'S')&1 == 1 }) ||
+					slices.ContainsFunc(b.in.Staff, func(s Staff) bool { return mask>>(s.ID[0]-'S')&1 == 1 && !s.MaySpot }) {
 					continue
 				}
-				for mask := range 1 << len(b.in.Staff) {
-					var spotters []string
-					if g > 0 && slices.ContainsFunc(sofar[0].Spotters, func(id string) bool { return mask>>(id[0]-'S')&1 == 1 }) ||
-						slices.ContainsFunc(b.in.Staff, func(s Staff) bool { return mask>>(s.ID[0]-'S')&1 == 1 && !s.MaySpot }) {
-						continue
+				for w, s := range b.in.Staff {
+					if mask>>w&1 == 1 {
+						spotters = append(spotters, s.ID)
 					}
-					for w, s := range b.in.Staff {
-						if mask>>w&1 == 1 {
-							spotters = append(spotters, s.ID)
-						}
-					}
-					b.entries(b.plan.Groups[g], st.ID, nil, func(entries []Entry) {
-						cells(g+1, append(append([]Cell{}, sofar...), Cell{Rotation: 1, Group: g + 1, StationID: st.ID, Lead: lead.ID, Spotters: spotters, Entries: entries}))
-					})
 				}
+				b.entries(b.plan.Groups[g], st.ID, nil, func(entries []Entry) {
+					cells(g+1, append(append([]Cell{}, sofar...), Cell{Rotation: 1, Group: g + 1, StationID: st.ID, Spotters: spotters, Entries: entries}))
+				})
 			}
 		}
 	}
 	cells(0, nil)
 	return out
+}
+
+// led tries everybody as the lead of every cell until Check finds nothing. It leaves off when another rule is broken.
+func (b *brute) led(alone Input, cells []Cell, from int) bool {
+	if from == len(cells) {
+		return len(Check(alone, Plan{Groups: b.plan.Groups, Cells: cells})) == 0
+	}
+	for _, lead := range b.in.Staff {
+		cells[from].Lead = lead.ID
+		if b.led(alone, cells, from+1) {
+			return true
+		}
+		if from == 0 && slices.ContainsFunc(Check(alone, Plan{Groups: b.plan.Groups, Cells: cells}), func(b Breach) bool {
+			return b.Rule != RuleLead && b.Rule != RuleTwoPlaces
+		}) {
+			return false
+		}
+	}
+	return false
 }
 
 func (b *brute) entries(ids []string, st string, sofar []Entry, use func([]Entry)) {

@@ -137,7 +137,7 @@ func (c *pricer) try(options [][]option, spot uint32, stock []int) {
 	if places == 0 {
 		return
 	}
-	fastest, slowest := 0, 0
+	fastest, slowest, longest := 0, 0, 0
 	for _, list := range options {
 		quick, slow := 0, 0
 		for i := range list {
@@ -154,10 +154,11 @@ func (c *pricer) try(options [][]option, spot uint32, stock []int) {
 		}
 		fastest += quick
 		slowest += slow
+		longest = max(longest, slow)
 	}
 	most := c.p.seconds * places / fastest
 	for k := most; k >= 1; k-- {
-		if k < most && c.p.seconds*places/(k+1) >= slowest {
+		if k < most && c.p.seconds*places/(k+1) >= slowest && longest*(k+1) <= c.p.seconds {
 			return // every choice already fitted with more turns
 		}
 		if c.ceiling(options, k) > c.best.worth {

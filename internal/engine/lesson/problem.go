@@ -284,6 +284,10 @@ func (p *problem) setPins() {
 	for _, pin := range pins.Duties {
 		who, at := p.staffNo[pin.StaffID], p.placeNo[pin.StationID]
 		p.busy[pin.Rotation-1] |= 1 << who
+		if pin.Duty == SpotDuty && !p.staff[who].MaySpot {
+			p.faults = append(p.faults, Conflict{RulePin, named(p.staff[who].Name, p.staff[who].ID) + " is pinned to spot and may not spot.",
+				[]string{"Release the pin."}})
+		}
 		if pin.Duty == SpotDuty {
 			p.spotPin[pin.Rotation-1][at] |= 1 << who
 		} else {
