@@ -258,7 +258,7 @@ func tiny(t *rapid.T) Input {
 		StationsPerLead: rapid.IntRange(1, 2).Draw(t, "per lead"), AllowRepeatStation: rapid.Bool().Draw(t, "repeat"),
 		HardFrom: rapid.IntRange(1, 3).Draw(t, "hard"), Stations: []Station{{ID: "x"}, {ID: "y"}},
 		Stock: []Stock{{Key: "mat", Count: rapid.IntRange(1, 3).Draw(t, "mats")}}}
-	n := rapid.IntRange(in.Groups, 5-in.Rotations).Draw(t, "children")
+	n := rapid.IntRange(in.Groups, 4).Draw(t, "children")
 	if rapid.Bool().Draw(t, "free sizes") {
 		in.GroupMin, in.GroupMax = 1, 3
 	}
@@ -281,7 +281,7 @@ func tiny(t *rapid.T) Input {
 		}
 		in.Children = append(in.Children, c)
 	}
-	for i := range rapid.SampledFrom([]int{1, 2, 2, 2, 3}).Draw(t, "staff") {
+	for i := range rapid.SampledFrom([]int{1, 2, 2, 3}).Draw(t, "staff") {
 		s := Staff{ID: string(rune('S' + i)), Adult: i == 0 || rapid.Bool().Draw(t, "adult"), MaySpot: rapid.Bool().Draw(t, "may spot"), CanLead: i == 0 || rapid.Bool().Draw(t, "can lead")}
 		for _, a := range in.Activities {
 			if rapid.Bool().Draw(t, "signed off") {

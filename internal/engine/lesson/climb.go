@@ -98,7 +98,7 @@ func (c *climb) moveChildren() bool {
 	back := uint64(0)
 	if c.rng.IntN(5) > 0 || bits.OnesCount64(l.sets[to]|unit) > c.p.most || bits.OnesCount64(l.sets[from]&^unit) < c.p.least {
 		kids := members(l.sets[to])
-		for len(kids) > 0 && bits.OnesCount64(back) < bits.OnesCount64(unit) {
+		for bits.OnesCount64(back) < min(bits.OnesCount64(unit), len(kids)) {
 			back |= c.p.together[kids[c.rng.IntN(len(kids))]]
 		}
 	}
