@@ -2,8 +2,10 @@ package app
 
 import (
 	"context"
+	"slices"
 	"time"
 
+	"github.com/google/uuid"
 	"rungbook/internal/engine/cover"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
@@ -30,10 +32,11 @@ type Overview struct {
 	Trail       []studio.TrailEntry
 }
 
-// EndingSignOff is a sign-off that ended or ends soon, by name.
+// EndingSignOff is what ended or ends soon for one person on one day.
 type EndingSignOff struct {
-	Staff, Rung string
-	Until       time.Time
+	Staff string
+	Rungs int
+	Until time.Time
 }
 
 // Overview reads the studio's overview.
@@ -51,7 +54,7 @@ func (a *App) Overview(ctx context.Context, actor studio.Actor) (Overview, error
 			return err
 		}
 		var err error
-		o.Trail, err = t.Trail(ctx, t.Now.Add(time.Second), trailShown)
+		o.Trail, err = t.Trail(ctx, t.Now.Add(time.Second), uuid.Nil, trailShown)
 		return err
 	})
 	return o, err
@@ -151,17 +154,20 @@ func (o *Overview) signOffs(ctx context.Context, t *postgres.Tx) error {
 	if err != nil {
 		return err
 	}
-	people, rungs := map[string]string{}, map[string]string{}
+	names := map[string]string{}
 	for _, s := range signOffs {
-		people[s.StaffID.String()], rungs[s.RungKey] = s.StaffName, s.RungName
+		names[s.StaffID.String()] = s.StaffName
 	}
 	for _, e := range ending(signOffs, t.Today) {
-		named := EndingSignOff{people[e.Person], rungs[e.Rung], e.Until}
+		list := &o.Soon
 		if e.Status == cover.Expired {
-			o.Expired = append(o.Expired, named)
-		} else {
-			o.Soon = append(o.Soon, named)
+			list = &o.Expired
 		}
+		i := slices.IndexFunc(*list, func(s EndingSignOff) bool { return s.Staff == names[e.Person] && s.Until.Equal(e.Until) })
+		if i < 0 {
+			*list, i = append(*list, EndingSignOff{Staff: names[e.Person], Until: e.Until}), len(*list)
+		}
+		(*list)[i].Rungs++
 	}
 	return nil
 }

@@ -63,7 +63,7 @@ func TestOnlyTheOwnerKeepsTheStudio(t *testing.T) {
 	class, term, link := testkit.SampleID("c0a0"), testkit.SampleID("7e01"), testkit.SampleID("1401")
 	cases := map[string]func(studio.Actor) error{
 		"read the overview": func(a studio.Actor) error { _, err := d.Overview(ctx, a); return err },
-		"read the trail":    func(a studio.Actor) error { _, _, err := d.Trail(ctx, a, time.Time{}, 5); return err },
+		"read the trail":    func(a studio.Actor) error { _, _, err := d.Trail(ctx, a, TrailPlace{}, 5); return err },
 		"list people":       func(a studio.Actor) error { _, err := d.People(ctx, a); return err },
 		"read an account":   func(a studio.Actor) error { _, err := d.Person(ctx, a, account); return err },
 		"make themselves owner": func(a studio.Actor) error {

@@ -243,13 +243,13 @@ func (i *rosterImport) placeIn(row RosterRow, name string, isNew bool) {
 	found := i.classes[strings.ToLower(name)]
 	switch len(found) {
 	case 0:
-		i.refuse(row.Row, "class", fmt.Sprintf("There is no class called %q in a term that is not over.", short(name)))
+		i.refuse(row.Row, "class", fmt.Sprintf("There is no class called “%s” in a term that is not over.", short(name)))
 		return
 	case 1:
 	default:
 		found = slices.DeleteFunc(slices.Clone(found), func(c studio.Class) bool { return termOf(i.terms, c.TermID).StartsOn.After(i.t.Today) })
 		if len(found) != 1 {
-			i.refuse(row.Row, "class", fmt.Sprintf("Several terms have a class called %q. Enrol this child in the browser.", short(name)))
+			i.refuse(row.Row, "class", fmt.Sprintf("Several terms have a class called “%s”. Enrol this child in the browser.", short(name)))
 			return
 		}
 	}

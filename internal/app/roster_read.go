@@ -247,7 +247,7 @@ func (f *rosterFile) date(column string) time.Time {
 	}
 	day, err := time.Parse(time.DateOnly, text)
 	if err != nil || day.Year() < 1900 || day.Year() > 2200 {
-		f.refuse(column, fmt.Sprintf("%q is no day. Write year-month-day, such as 2016-03-29.", short(text)))
+		f.refuse(column, fmt.Sprintf("“%s” is no day. Write year-month-day, such as 2016-03-29.", short(text)))
 		return time.Time{}
 	}
 	return day
@@ -266,7 +266,7 @@ func (f *rosterFile) guardians() []RosterGuardian {
 			g.Name = names[i]
 		}
 		if problems := studio.ValidateEmail(g.Email); len(problems) > 0 {
-			f.refuse("guardian_email", fmt.Sprintf("%q is no e-mail address.", short(email)))
+			f.refuse("guardian_email", fmt.Sprintf("“%s” is no e-mail address.", short(email)))
 		}
 		if utf8.RuneCountInString(g.Name) > 120 {
 			f.refuse("guardian_name", "At most 120 characters.")

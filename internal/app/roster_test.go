@@ -117,7 +117,7 @@ func TestImportRosterIsAllOrNothingAndHarmlessAgain(t *testing.T) {
 	}
 	bad, err := run(file+"R-3,Bo,Bright,2016-01-01,,,,Noclass,,\n", false)
 	wantCode(t, "an unknown class", err, studio.Invalid)
-	if len(bad.Problems) != 1 || bad.Problems[0] != (RosterProblem{5, "class", `There is no class called "Noclass" in a term that is not over.`}) {
+	if len(bad.Problems) != 1 || bad.Problems[0] != (RosterProblem{5, "class", `There is no class called “Noclass” in a term that is not over.`}) {
 		t.Errorf("problems: %v", bad.Problems)
 	}
 	for _, dry := range []bool{true, true, false} {

@@ -4,12 +4,13 @@ import (
 	"context"
 	"time"
 
+	"github.com/google/uuid"
 	"rungbook/internal/studio"
 )
 
-// Trail lists what was done before a moment, the newest first.
-func (t *Tx) Trail(ctx context.Context, before time.Time, limit int) ([]studio.TrailEntry, error) {
-	return many[studio.TrailEntry](ctx, t, `select e.at, coalesce(a.name, case when e.actor is null then 'Rungbook' else 'somebody who is gone' end) as actor_name,
+// Trail lists what was done before the entry of a moment and id, the newest first.
+func (t *Tx) Trail(ctx context.Context, before time.Time, id uuid.UUID, limit int) ([]studio.TrailEntry, error) {
+	return many[studio.TrailEntry](ctx, t, `select e.id, e.at, coalesce(a.name, case when e.actor is null then 'Rungbook' else 'somebody who is gone' end) as actor_name,
 		e.action, e.kind, e.key, e.detail, coalesce(
 			case e.kind
 				when 'account' then (select n.name from account n where n.id::text = e.key)
@@ -20,6 +21,6 @@ func (t *Tx) Trail(ctx context.Context, before time.Time, limit int) ([]studio.T
 				when 'lesson' then (select k.name || ', ' || to_char(l.starts_at at time zone k.time_zone, 'FMDD Mon YYYY') from lesson l join class k on k.id = l.class_id where l.id::text = e.key)
 			end, '') as name
 		from (select at, actor, action, detail, id, split_part(subject, ' ', 1) as kind, substr(subject, length(split_part(subject, ' ', 1)) + 2) as key
-			from audit where at < $1 order by at desc, id limit $2) e
-		left join account a on a.id = e.actor order by e.at desc, e.id`, before, limit)
+			from audit where (at, id) < ($1, $2) order by at desc, id desc limit $3) e
+		left join account a on a.id = e.actor order by e.at desc, e.id desc`, before, id, limit)
 }

@@ -1,9 +1,14 @@
 package studio
 
-import "time"
+import (
+	"time"
+
+	"github.com/google/uuid"
+)
 
 // TrailEntry is a line of the audit trail: who did what to what.
 type TrailEntry struct {
+	ID        uuid.UUID
 	At        time.Time
 	ActorName string
 	Action    string         // such as "changed roles"

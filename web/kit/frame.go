@@ -16,6 +16,9 @@ func (k *Kit) Page(w http.ResponseWriter, r *http.Request, title, section string
 	}
 	page.UserName, page.UserRoles = actor.Name, RolesInWords(actor.Roles)
 	page.UserMenu = []NavItem{{Key: "account", Label: "Your account", URL: "/account"}}
+	if actor.Is(studio.TeacherRole) && !actor.Is(studio.OwnerRole) { // an owner finds them under Studio
+		page.UserMenu = append(page.UserMenu, NavItem{Key: "sign-offs", Label: "Sign-offs", URL: "/studio/sign-offs"})
+	}
 	page.SignOutURL = "/sign-out"
 	page.Nav = NavFor(NavRoles{Owner: actor.Is(studio.OwnerRole), Teacher: actor.Is(studio.TeacherRole),
 		Assistant: actor.Is(studio.AssistantRole), Parent: actor.Is(studio.ParentRole)})

@@ -67,7 +67,7 @@ func equipmentPage(p kit.Page, lines []equipmentLine, f form) templ.Component {
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
-					templ_7745c5c3_Err = kit.Submit(kit.Button{Label: "Remove", Kind: kit.Quiet, About: l.Name, FormAction: l.RemoveURL, Confirm: "Remove " + l.Name + "? It stays if a rung or drill needs it."}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = kit.Submit(kit.Button{Label: "Remove", Kind: kit.Quiet, About: l.Name, Form: "remove-form", FormAction: l.RemoveURL, Confirm: "Remove " + l.Name + "? It stays if a rung or drill needs it."}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -84,7 +84,7 @@ func equipmentPage(p kit.Page, lines []equipmentLine, f form) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "</form>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "</form><form method=\"post\" id=\"remove-form\"></form>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"time"
 
+	"github.com/google/uuid"
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
 	"rungbook/web/kit"
@@ -91,27 +92,31 @@ func needs(o app.Overview) []attention {
 	if o.Term == nil {
 		add(1, "There is no term", "Classes and lessons belong to a term.", "/studio/terms/new", "Add a term")
 	}
-	add(len(o.Expired), count(len(o.Expired), "sign-off has", "sign-offs have")+" expired", firstExpiry(o.Expired), "/studio/sign-offs", "See sign-offs")
+	n, who := expiries(o.Expired)
+	add(n, count(n, "sign-off has", "sign-offs have")+" expired", who, "/studio/sign-offs", "See sign-offs")
 	add(len(o.Teacherless), count(len(o.Teacherless), "class has", "classes have")+" no teacher", classNames(o.Teacherless)+".", firstClass(o.Teacherless), "Say who takes it")
 	add(len(o.Lessonless), count(len(o.Lessonless), "class has", "classes have")+" no lessons", classNames(o.Lessonless)+".", firstClass(o.Lessonless), "Make the lessons")
-	add(len(o.Soon), count(len(o.Soon), "sign-off expires", "sign-offs expire")+fmt.Sprintf(" within %d days", app.SoonDays), firstExpiry(o.Soon), "/studio/sign-offs", "See sign-offs")
+	n, who = expiries(o.Soon)
+	add(n, count(n, "sign-off expires", "sign-offs expire")+fmt.Sprintf(" within %d days", app.SoonDays), who, "/studio/sign-offs", "See sign-offs")
 	add(len(o.Links), count(len(o.Links), "link has", "links have")+" not been used", linkNames(o), "/studio/people#links", "See the links")
 	add(len(o.Unjoined), count(len(o.Unjoined), "person has", "people have")+" no passphrase and no link", "They cannot sign in until you hand them one.", "/studio/people", "See accounts")
 	return list
 }
 
-// firstExpiry names the first few sign-offs.
-func firstExpiry(list []app.EndingSignOff) string {
-	const named = 3
+// expiries says for whom how many sign-offs end when.
+func expiries(list []app.EndingSignOff) (n int, text string) {
+	const named = 4
 	var words []string
-	for _, s := range list[:min(len(list), named)] {
-		words = append(words, s.Staff+", "+s.Rung+", "+inWords(s.Until))
+	for i, s := range list {
+		n += s.Rungs
+		if i < named {
+			words = append(words, fmt.Sprintf("%s, %s, %s", s.Staff, count(s.Rungs, "rung", "rungs"), inWords(s.Until)))
+		}
 	}
-	text := strings.Join(words, "; ")
-	if n := len(list) - named; n > 0 {
-		text += "; and " + itoa(n) + " more"
+	if more := len(list) - named; more > 0 {
+		words = append(words, count(more, "other", "others"))
 	}
-	return text + "."
+	return n, strings.Join(words, "; ") + "."
 }
 
 func classNames(classes []studio.Class) string {
@@ -143,12 +148,13 @@ func linkNames(o app.Overview) string {
 
 // Trail shows who did what.
 func (h *Handler) Trail(w http.ResponseWriter, r *http.Request) error {
-	before, err := time.Parse(time.RFC3339Nano, r.URL.Query().Get("before"))
-	if err != nil {
-		before = time.Time{} // none, or none that can be read: from now
+	var after app.TrailPlace // the zero place, from now, where the address names none that can be read
+	at, err := time.Parse(time.RFC3339Nano, r.URL.Query().Get("at"))
+	if id, wrong := uuid.Parse(r.URL.Query().Get("id")); err == nil && wrong == nil {
+		after = app.TrailPlace{At: at, ID: id}
 	}
 	const shown = 100
-	entries, day, err := h.app.Trail(r.Context(), kit.Actor(r), before, shown)
+	entries, day, err := h.app.Trail(r.Context(), kit.Actor(r), after, shown)
 	if err != nil {
 		return err
 	}
@@ -156,7 +162,8 @@ func (h *Handler) Trail(w http.ResponseWriter, r *http.Request) error {
 	page.Intro = "Who did what, the newest first. Nobody can change or remove a line."
 	next := ""
 	if len(entries) == shown {
-		next = "/studio/trail?before=" + entries[shown-1].At.UTC().Format(time.RFC3339Nano)
+		last := entries[shown-1]
+		next = "/studio/trail?at=" + last.At.UTC().Format(time.RFC3339Nano) + "&id=" + last.ID.String()
 	}
 	return h.show(w, r, http.StatusOK, trailPage(page, trailTable(entries, day), next))
 }

@@ -3,6 +3,8 @@ package people
 import (
 	"fmt"
 	"net/http"
+	"net/url"
+	"slices"
 	"time"
 
 	"github.com/google/uuid"
@@ -24,7 +26,7 @@ func (h *Handler) SignOffs(w http.ResponseWriter, r *http.Request) error {
 }
 
 type signOffsView struct {
-	Ending kit.TableView
+	Ending []endingLine
 	People []signOffPerson
 }
 
@@ -34,7 +36,7 @@ type signOffPerson struct {
 }
 
 func newSignOffsView(b app.SignOffBook) signOffsView {
-	v := signOffsView{Ending: endingTable(b)}
+	v := signOffsView{Ending: endingLines(b)}
 	for _, s := range b.Staff {
 		var own []studio.SignOff
 		holds := 0
@@ -53,17 +55,37 @@ func newSignOffsView(b app.SignOffBook) signOffsView {
 	return v
 }
 
-func endingTable(b app.SignOffBook) kit.TableView {
+// endingLine is what ends for one person on one day.
+type endingLine struct {
+	Who, When, Rungs, RenewURL string
+	Expired                    bool
+	until                      time.Time
+	renew                      url.Values
+}
+
+// endingLines puts together what ends for the same person on the same day.
+func endingLines(b app.SignOffBook) []endingLine {
 	names, rungs := map[string]string{}, map[string]string{}
 	for _, o := range b.SignOffs {
 		names[o.StaffID.String()], rungs[o.RungKey] = o.StaffName, o.RungName
 	}
-	t := kit.TableView{Caption: "Expired, or soon to expire", HideCaption: true, Columns: []kit.Column{{Label: "Who"}, {Label: "Rung"}, {Label: "Until"}, {Label: ""}}}
+	var lines []endingLine
 	for _, e := range b.Ending {
-		renew := kit.LinkButton(kit.Action{Label: "Renew", Kind: kit.Quiet, URL: "/studio/sign-offs/new?staff=" + e.Person + "&rung=" + e.Rung})
-		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Text(names[e.Person]), kit.Text(rungs[e.Rung]), kit.Part(endLabel(endWords(e.Until, e.DaysLeft), e.DaysLeft < 0)), kit.Part(renew)}})
+		i := slices.IndexFunc(lines, func(l endingLine) bool { return l.renew.Get("staff") == e.Person && l.until.Equal(e.Until) })
+		if i < 0 {
+			lines, i = append(lines, endingLine{Who: names[e.Person], When: endWords(e.Until, e.DaysLeft), Expired: e.DaysLeft < 0, until: e.Until,
+				renew: url.Values{"staff": {e.Person}}}), len(lines)
+		}
+		lines[i].renew.Add("rung", e.Rung)
 	}
-	return t
+	for i := range lines {
+		var words []string
+		for _, key := range lines[i].renew["rung"] {
+			words = append(words, rungs[key])
+		}
+		lines[i].Rungs, lines[i].RenewURL = joined(words, ""), "/studio/sign-offs/new?"+lines[i].renew.Encode()
+	}
+	return lines
 }
 
 // endWords says when a sign-off ended or ends.
@@ -106,7 +128,9 @@ func signOffEnd(o studio.SignOff, day app.Day) string {
 // NewSignOffPage asks who is signed off for what until when.
 func (h *Handler) NewSignOffPage(w http.ResponseWriter, r *http.Request) error {
 	asked := r.URL.Query()
-	return h.newSignOffPage(w, r, form{Values: values("staff", asked.Get("staff"), "rungs", asked.Get("rung"))})
+	f := form{Values: values("staff", asked.Get("staff"))}
+	f.Values["rungs"] = asked["rung"]
+	return h.newSignOffPage(w, r, f)
 }
 
 // ladderRungs are the rungs of a ladder to choose from. Open shows them at once.
