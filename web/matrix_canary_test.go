@@ -1,8 +1,15 @@
 package web_test
 
 import (
+	"bytes"
+	"compress/zlib"
+	"io"
+	"net/http"
 	"slices"
 	"strings"
+	"testing"
+
+	"rungbook/internal/app"
 )
 
 // canary is a text that occurs in one sensitive field of the sample studio and nowhere else, with those who may meet it.
@@ -23,7 +30,9 @@ var canaries = []canary{
 	{"contactleak-a1", []who{owner, teacherA, parentA}},
 	{"contactleak-a2", []who{owner, teacherA}},
 	{"contactleak-b1", []who{owner, teacherB, parentB}},
-	{"refleak-", []who{owner}},
+	{"refleak-a1", []who{owner, teacherA, parentA}},
+	{"refleak-a2", []who{owner, teacherA}},
+	{"refleak-b1", []who{owner, teacherB, parentB}},
 	// Birth dates, in the ways that people and machines write them.
 	{"2015-05-17", []who{owner, teacherA, parentA}}, {"17 May 2015", []who{owner, teacherA, parentA}}, {"17/05/2015", []who{owner, teacherA, parentA}},
 	{"2015-06-18", []who{owner, teacherA}}, {"18 June 2015", []who{owner, teacherA}}, {"18/06/2015", []who{owner, teacherA}},
@@ -43,7 +52,10 @@ var canaries = []canary{
 	{"noteleak-p", []who{owner, teacherA}},
 	{"noteleak-b", []who{owner, teacherB}},
 	// Staff and accounts.
-	{"phoneleak-", []who{owner, teacherA, teacherB}},
+	{"phoneleak-01", []who{owner, teacherA, teacherB}},
+	{"phoneleak-03", []who{owner, teacherA, teacherB}},
+	{"phoneleak-04", []who{owner, teacherA, teacherB, helperNow}},
+	{"phoneleak-05", []who{owner, teacherA, teacherB, helperLater}},
 	{"ownmail@", []who{owner}},
 	{"teachmail-a@", []who{owner, teacherA}},
 	{"teachmail-b@", []who{owner, teacherB}},
@@ -69,4 +81,42 @@ func sung(as who, text string) []string {
 		}
 	}
 	return found
+}
+
+// printed is the text of a PDF: its packed streams, opened, without the zero bytes between letters.
+func printed(a answer) string {
+	if a.header.Get("Content-Type") != "application/pdf" {
+		return ""
+	}
+	var text bytes.Buffer
+	for _, part := range strings.Split(a.body, "stream\n") {
+		if packed, err := zlib.NewReader(strings.NewReader(part)); err == nil {
+			io.Copy(&text, packed) // what follows a stream is no part of it, and ends it with an error
+		}
+	}
+	return strings.ReplaceAll(text.String(), "\x00", "")
+}
+
+// The canaries can be heard: whoever may meet them does, on pages, in tables and in print.
+func TestCanariesSing(t *testing.T) {
+	t.Parallel()
+	m := matrix{world: openWorld(t, line{policy: app.StudioPolicy()})}
+	class, child := "/reports/"+id("c0a0"), "/children/"+id("c1a1")
+	for _, c := range []struct{ method, path, text string }{
+		{http.MethodGet, child, "Alderleak"},
+		{http.MethodGet, child + "/care", "limitdo-a1"},
+		{http.MethodGet, child + "/care", "soreleak-a1"},
+		{http.MethodPost, child + "/limits/" + id("ca01") + "/reason", "reasonleak-a1"},
+		{http.MethodGet, child + "/home", "homewhy-a1"},
+		{http.MethodGet, "/lessons/" + id("1ea0"), "noteleak-a"},
+		{http.MethodPost, class + "/term-report.csv", "Aliquot"},
+		{http.MethodPost, class + "/term-report.pdf", "Aliquot"},
+		{http.MethodGet, "/studio/people", "parentmail-b@"},
+		{http.MethodGet, "/studio/staff/" + id("5f02"), "phoneleak-02"},
+	} {
+		got := m.ask(owner, c.method, c.path, formOf(nil))
+		if !strings.Contains(got.body+printed(got), c.text) {
+			t.Errorf("%s %s (%d) does not show %q to the owner", c.method, c.path, got.status, c.text)
+		}
+	}
 }

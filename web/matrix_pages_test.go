@@ -1,8 +1,12 @@
 package web_test
 
 import (
+	"encoding/base64"
+	"io"
+	"mime/multipart"
 	"net/http"
 	"net/url"
+	"strings"
 
 	"rungbook/internal/testkit"
 )
@@ -11,7 +15,8 @@ import (
 type page struct {
 	on    record                   // what the permission depends on
 	query string                   // of the request, with its "?"
-	form  func(variant) url.Values // a valid form, for POST
+	from  string                   // the pattern of the page that holds the form, for POST: its fields as they stand
+	form  func(variant) url.Values // the fields of a valid form, or those that differ from the page's
 	file  func(variant) *sent      // a valid form that carries a file
 	ok    int                      // status for those who may; 200 for GET and 303 for POST when 0
 	also  func(who, variant) int   // another status for some of those who may; 0 is the usual one
@@ -25,16 +30,6 @@ type page struct {
 type sent struct{ kind, body string }
 
 func formOf(v url.Values) *sent { return &sent{"application/x-www-form-urlencoded", v.Encode()} }
-
-func (p page) fields(v variant) *sent {
-	switch {
-	case p.file != nil:
-		return p.file(v)
-	case p.form != nil:
-		return formOf(p.form(v))
-	}
-	return formOf(url.Values{})
-}
 
 func (p page) status(as who, v variant, get bool) int {
 	if p.also != nil {
@@ -72,8 +67,12 @@ func ids(a, b string) map[variant]string {
 }
 
 // keys are the same for parts that are words.
-func keys(a string) map[variant]string {
-	return map[variant]string{absent: "no-such-thing", malformed: "Not A Key!", ofA: a}
+func keys(a, b string) map[variant]string {
+	m := map[variant]string{absent: "no-such-thing", malformed: "Not A Key!", ofA: a}
+	if b != "" {
+		m[ofB] = b
+	}
+	return m
 }
 
 func with(m map[variant]string, v variant, end string) map[variant]string {
@@ -88,6 +87,18 @@ var records = map[string]map[variant]string{
 	"child":      with(ids("c1a1", "c1b1"), mateOfA, "c1a2"),
 	"limit":      ids("ca01", "cb01"),
 	"assignment": ids("40a1", "40b1"),
+	"account":    ids("ac06", "ac07"),
+	"staff":      ids("5f02", "5f03"),
+	"invitation": ids("1401", ""),
+	"term":       ids("7e01", "7e02"),
+	"signoff":    ids("500a", "500b"),
+	"key":        keys("wall", "panel-mat"),
+	"ladder":     keys("handstand", ""),
+	"rung":       keys("hs-return", ""),
+	"drill":      keys("d-warm", ""),
+	"fault":      keys("arms-bend", ""),
+	"token": {absent: base64.RawURLEncoding.EncodeToString([]byte("an invitation that is not there.")), malformed: "not-a-token",
+		ofA: base64.RawURLEncoding.EncodeToString([]byte("sample-invitation-of-32-letters."))},
 }
 
 // notHelping is for pages about a child that name no lesson: helping is at a lesson, so nobody helps there.
@@ -133,6 +144,17 @@ func plan(more func(variant) url.Values) func(variant) url.Values {
 	}
 }
 
+var (
+	rungForm = values("name", "Kick again", "turn_seconds", "25", "spotting.people", "0", "load.back", "0", "load.wrists", "1", "load.landing", "0",
+		"inverted", "yes", "home.reason", "Upside down.")
+	drillForm = values("name", "Large circles", "kind", "warm-up", "steps", "Circle slowly", "dose.sets", "1", "dose.repeats", "8", "dose.hold_seconds", "0",
+		"turn_seconds", "25", "spotting.people", "0", "load.back", "0", "load.wrists", "0", "load.landing", "0", "home.safe", "yes", "home.reason", "Standing.")
+)
+
+// ownLessons: by row-level security a teacher may change the settings of a class that is taken, and its lessons; that only owners
+// have a page for both is the policy's.
+var ownLessons = []string{"class", "lesson", "lesson_block"}
+
 // pages are the routes, each with what is expected of it. A route that is not here fails the matrix.
 var pages = map[string]page{
 	"GET /sign-in": {on: wholeStudio, also: func(as who, _ variant) int {
@@ -145,6 +167,8 @@ var pages = map[string]page{
 	"POST /sign-out":           {on: wholeStudio},
 	"GET /account":             {on: wholeStudio},
 	"POST /account/passphrase": {on: wholeStudio, form: values("present", sampleWords, "next", "a fresh long row of words")},
+	"GET /join/{token}":        {on: wholeStudio, shows: "the invitation is the holder's own"},
+	"POST /join/{token}":       {on: wholeStudio, shows: "the invitation is the holder's own", form: values("passphrase", "a fresh long row of words")},
 	"GET /":                    {on: wholeStudio, also: parentsGoHome},
 
 	"GET /classes":                                      {on: aClass},
@@ -187,9 +211,142 @@ var pages = map[string]page{
 	"POST /lessons/{lesson}/plan/pin-child": {on: aLesson, also: noPlan, form: plan(func(v variant) url.Values { return url.Values{"child": {childOf(v)}, "pinned": {"yes"}} })},
 	"GET /tonight/{lesson}":                 {on: aLesson},
 
+	"GET /ladders":                             {on: wholeStudio},
+	"GET /ladders/export":                      {on: wholeStudio},
+	"GET /ladders/import":                      {on: wholeStudio},
+	"POST /ladders/import":                     {on: wholeStudio, ok: http.StatusOK, file: upload("turns.yaml", "ladder: {key: turns, name: Turns, family: wheels}\n"), quiet: true}, // says what it would change
+	"GET /ladders/arrange":                     {on: wholeStudio},
+	"POST /ladders/arrange":                    {on: wholeStudio, form: values("ladder", "spare", "way", "down"), quiet: true}, // alone in its family
+	"GET /ladders/add":                         {on: wholeStudio},
+	"POST /ladders/add":                        {on: wholeStudio, form: values("name", "Turns", "family", "wheels")},
+	"GET /ladders/{ladder}":                    {on: wholeStudio},
+	"GET /ladders/{ladder}/edit":               {on: wholeStudio},
+	"POST /ladders/{ladder}/edit":              {on: wholeStudio, form: values("name", "On the hands", "family", "upside down")},
+	"POST /ladders/{ladder}/remove":            {on: wholeStudio, ok: http.StatusConflict}, // it has rungs
+	"GET /ladders/{ladder}/arrange":            {on: wholeStudio},
+	"POST /ladders/{ladder}/arrange":           {on: wholeStudio, form: values("rung", "hs-return", "way", "up")},
+	"GET /ladders/{ladder}/add-rung":           {on: wholeStudio},
+	"POST /ladders/{ladder}/add-rung":          {on: wholeStudio, form: rungForm},
+	"GET /rungs/{rung}":                        {on: wholeStudio},
+	"GET /rungs/{rung}/edit":                   {on: wholeStudio},
+	"POST /rungs/{rung}/edit":                  {on: wholeStudio, form: rungForm},
+	"GET /rungs/{rung}/move":                   {on: wholeStudio},
+	"POST /rungs/{rung}/move":                  {on: wholeStudio, form: values("place", "spare/sp-shape")},
+	"POST /rungs/{rung}/remove":                {on: wholeStudio, ok: http.StatusConflict}, // another rung needs it
+	"GET /rungs/{rung}/add-fault":              {on: wholeStudio},
+	"POST /rungs/{rung}/add-fault":             {on: wholeStudio, form: values("name", "Head drops")},
+	"GET /rungs/{rung}/faults/{fault}":         {on: wholeStudio},
+	"POST /rungs/{rung}/faults/{fault}":        {on: wholeStudio, form: values("name", "Arms give way", "safety", "yes")},
+	"POST /rungs/{rung}/faults/{fault}/remove": {on: wholeStudio},
+	"GET /drills":                              {on: wholeStudio, query: "?q=circle&kind=warm-up&home=yes"},
+	"GET /drills/add":                          {on: wholeStudio},
+	"POST /drills/add":                         {on: wholeStudio, form: drillForm},
+	"GET /drills/{drill}":                      {on: wholeStudio},
+	"GET /drills/{drill}/edit":                 {on: wholeStudio},
+	"POST /drills/{drill}/edit":                {on: wholeStudio, form: drillForm},
+	"POST /drills/{drill}/remove":              {on: wholeStudio},
+
 	"GET /reports":                          {on: aClass},
 	"GET /reports/{class}":                  {on: aClass},
 	"POST /reports/{class}/term-report.pdf": {on: aClass, ok: http.StatusOK},
 	"POST /reports/{class}/term-report.csv": {on: aClass, ok: http.StatusOK},
 	"POST /reports/{class}/{child}.pdf":     {on: aClass, ok: http.StatusOK},
+
+	"GET /studio":                                            {on: wholeStudio},
+	"GET /studio/trail":                                      {on: wholeStudio},
+	"GET /studio/people":                                     {on: wholeStudio},
+	"GET /studio/people/invite":                              {on: wholeStudio},
+	"POST /studio/people/invite":                             {on: wholeStudio, form: values("name", "New Comer", "email", "new@sample.example", "roles", "assistant"), ok: http.StatusOK},
+	"GET /studio/people/{account}":                           {on: wholeStudio},
+	"POST /studio/people/{account}/roles":                    {on: wholeStudio, form: values("roles", "assistant")},
+	"POST /studio/people/{account}/lock":                     {on: wholeStudio},
+	"POST /studio/people/{account}/unlock":                   {on: wholeStudio, quiet: true},
+	"POST /studio/people/{account}/link":                     {on: wholeStudio, ok: http.StatusOK},
+	"POST /studio/people/{account}/staff":                    {on: wholeStudio},
+	"POST /studio/people/{account}/guardians":                {on: wholeStudio, form: values("child", id("c1a2"), "relation", "aunt")},
+	"POST /studio/people/{account}/guardians/{child}/remove": {on: wholeStudio},
+	"POST /studio/invitations/{invitation}/withdraw":         {on: wholeStudio},
+	"GET /studio/staff":                                      {on: wholeStudio},
+	"GET /studio/staff/new":                                  {on: wholeStudio},
+	"POST /studio/staff/new":                                 {on: wholeStudio, form: values("name", "Nils Ember", "birth_date", "2001-02-03", "can_lead", "yes")},
+	"GET /studio/staff/{staff}":                              {on: wholeStudio},
+	"POST /studio/staff/{staff}":                             {on: wholeStudio, from: "/studio/staff/{staff}", form: values("phone", "0100 555 0199")},
+	"GET /studio/children":                                   {on: wholeStudio},
+	"GET /studio/children/new":                               {on: wholeStudio},
+	"POST /studio/children/new":                              {on: wholeStudio, form: values("given_name", "Dune", "family_name", "Dorn", "birth_date", "2016-02-03")},
+	"GET /studio/children/{child}":                           {on: wholeStudio},
+	"POST /studio/children/{child}":                          {on: wholeStudio, from: "/studio/children/{child}", form: values("given_name", "Renamed")},
+	"GET /studio/terms":                                      {on: wholeStudio},
+	"GET /studio/terms/new":                                  {on: wholeStudio},
+	"POST /studio/terms/new":                                 {on: wholeStudio, form: values("name", "Autumn", "starts_on", "2026-09-07", "ends_on", "2026-12-18")},
+	"GET /studio/terms/{term}":                               {on: wholeStudio},
+	"POST /studio/terms/{term}":                              {on: wholeStudio, from: "/studio/terms/{term}", form: values("name", "Renamed")},
+	"POST /studio/terms/{term}/remove":                       {on: wholeStudio, also: usedTerm},
+	"GET /studio/classes":                                    {on: wholeStudio},
+	"GET /studio/classes/new":                                {on: wholeStudio},
+	"POST /studio/classes/new":                               {on: wholeStudio, from: "/studio/classes/new", form: values("name", "Citrineclass", "term", id("7e02"), "starts_at", "17:00", "weekday", "4")},
+	"GET /studio/classes/{class}":                            {on: wholeStudio},
+	"GET /studio/classes/{class}/edit":                       {on: wholeStudio},
+	"POST /studio/classes/{class}/edit":                      {on: wholeStudio, from: "/studio/classes/{class}/edit", form: values("name", "Renamed"), wider: ownLessons},
+	"POST /studio/classes/{class}/lessons":                   {on: wholeStudio, wider: ownLessons},
+	"POST /studio/classes/{class}/staff":                     {on: wholeStudio, form: values("staff", id("5f01"), "duty", "assistant", "from_on", "2026-03-04")},
+	"POST /studio/classes/{class}/staff/remove":              {on: wholeStudio, form: staffOf},
+	"POST /studio/classes/{class}/children":                  {on: wholeStudio, form: enrolling},
+	"POST /studio/classes/{class}/children/{child}/remove":   {on: wholeStudio},
+	"GET /studio/equipment":                                  {on: wholeStudio},
+	"POST /studio/equipment":                                 {on: wholeStudio, from: "/studio/equipment", form: values("stock-wall", "3")},
+	"POST /studio/equipment/add":                             {on: wholeStudio, form: values("name", "Bench", "stock", "2")},
+	"POST /studio/equipment/{key}/remove":                    {on: wholeStudio, also: usedWall},
+	"GET /studio/sign-offs":                                  {on: wholeStudio},
+	"GET /studio/sign-offs/new":                              {on: wholeStudio},
+	"POST /studio/sign-offs/new":                             {on: wholeStudio, form: values("staff", id("5f05"), "rungs", "hs-return", "until", "2026-12-31")},
+	"POST /studio/sign-offs/{signoff}/revoke":                {on: wholeStudio},
+	"GET /studio/roster":                                     {on: wholeStudio},
+	"GET /studio/roster/template.csv":                        {on: wholeStudio},
+	"POST /studio/roster":                                    {on: wholeStudio, file: upload("roster.csv", "x"), ok: http.StatusUnprocessableEntity},
+}
+
+// upload makes a form that carries a file.
+func upload(name, text string) func(variant) *sent {
+	return func(variant) *sent {
+		var body strings.Builder
+		form := multipart.NewWriter(&body)
+		part, _ := form.CreateFormFile("file", name) // a strings.Builder never fails
+		io.WriteString(part, text)
+		form.Close()
+		return &sent{form.FormDataContentType(), body.String()}
+	}
+}
+
+// usedTerm: the term of the classes cannot go.
+func usedTerm(_ who, v variant) int {
+	if v == ofA {
+		return http.StatusConflict
+	}
+	return 0
+}
+
+// usedWall: what rungs stand on cannot go.
+func usedWall(_ who, v variant) int {
+	if v == ofA {
+		return http.StatusConflict
+	}
+	return 0
+}
+
+// staffOf is who takes the class of a variant, enrolling a child that is not in it.
+func staffOf(v variant) url.Values {
+	form := url.Values{"who": {id("5f02")}, "as": {"teacher"}, "since": {"2026-01-05"}}
+	if v == ofB {
+		form.Set("who", id("5f03"))
+	}
+	return form
+}
+
+func enrolling(v variant) url.Values {
+	form := url.Values{"children": {id("c1b1")}, "enrol_from": {"2026-03-04"}}
+	if v == ofB {
+		form.Set("children", id("c1a1"))
+	}
+	return form
 }

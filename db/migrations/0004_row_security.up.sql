@@ -57,8 +57,8 @@ begin
   execute format('create policy read on guardian for select using (account_id = %s or %s)', actor, owner);
   execute format('create policy write on guardian for all using (%s) with check (%1$s)', owner);
 
-  -- Terms and classes.
-  foreach t in array array['term', 'holiday'] loop
+  -- Terms, equipment and classes.
+  foreach t in array array['term', 'holiday', 'equipment'] loop
     execute format('create policy read on %I for select using (%s)', t, somebody);
     execute format('create policy write on %I for all using (%s) with check (%2$s)', t, owner);
   end loop;
@@ -70,8 +70,8 @@ begin
   execute format('create policy read on enrolment for select using (%s or class_id = %s or class_id = %s or child_id = %s)', owner, teaches, helps, guards);
   execute format('create policy write on enrolment for all using (%s) with check (%1$s)', owner);
 
-  -- Library and equipment: read by everybody who is signed in, edited by teachers and the owner.
-  foreach t in array array['equipment','ladder','rung','rung_need','rung_equipment','drill','drill_rung','drill_equipment','fault','cause','cause_drill'] loop
+  -- Library: read by everybody who is signed in, edited by teachers and the owner.
+  foreach t in array array['ladder','rung','rung_need','rung_equipment','drill','drill_rung','drill_equipment','fault','cause','cause_drill'] loop
     execute format('create policy read on %I for select using (%s)', t, somebody);
     execute format('create policy write on %I for all using (%s or %s) with check (%2$s or %3$s)', t, owner, teacher);
   end loop;

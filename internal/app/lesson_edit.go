@@ -50,6 +50,7 @@ func (a *App) editPlan(ctx context.Context, actor studio.Actor, id uuid.UUID, ve
 func (e *evening) summed(p studio.Plan) (studio.Plan, error) {
 	p = e.stillHere(p)
 	if len(p.Members) == 0 {
+		p.Entries = nil
 		return p, nil
 	}
 	sums, err := lesson.Evaluate(e.asPlanned(p), enginePlan(p))

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
-	"strings"
 	"time"
 
 	"github.com/jackc/pgx/v5"
@@ -88,7 +87,7 @@ func explain(err error) error {
 		if pg.ConstraintName == "home_assignment_drill_is_home_safe" {
 			return &studio.Error{Code: studio.Invalid, Text: "That drill is not marked safe for home, so it was not sent.", Cause: err}
 		}
-		if strings.HasSuffix(pg.ConstraintName, "_child_id_fkey") { // only ever broken by writing about a child that is not there
+		if pg.ConstraintName == pg.TableName+"_child_id_fkey" { // only ever broken by writing about a child that is not there
 			return fmt.Errorf("%w: %w", studio.Missing(), err)
 		}
 		return &studio.Error{Code: studio.Conflict, Text: "Something else still uses it, or it is no longer there. Nothing was changed.", Cause: err}

@@ -59,7 +59,7 @@ insert into guardian (account_id, child_id, relation, removed_at) values
   ('00000000-0000-4000-8000-00000000ac08', '00000000-0000-4000-8000-00000000c1a2', 'parent', null);
 
 insert into invitation (id, token_hash, kind, email, name, roles, child_ids, created_by, created_at, expires_at) values
-  ('00000000-0000-4000-8000-000000001401', sha256('sample-invitation'), 'join', 'invitemail@sample.example', 'Ines Vited', '{teacher}', '{}',
+  ('00000000-0000-4000-8000-000000001401', sha256('sample-invitation-of-32-letters.'), 'join', 'invitemail@sample.example', 'Ines Vited', '{teacher}', '{}',
     '00000000-0000-4000-8000-00000000ac01', '2026-03-04 12:00+00', '2026-03-06 12:00+00');
 
 insert into term (id, name, starts_on, ends_on, showcase_on) values
