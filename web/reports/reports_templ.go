@@ -234,7 +234,7 @@ func classPage(p kit.Page, v classReport) templ.Component {
 	})
 }
 
-// downloads are the files of a class; about names it to a reader who hears the buttons alone.
+// downloads are the files of a class; in a list, about names it to a reader who hears the buttons alone.
 func downloads(url, about string) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 		templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
@@ -252,7 +252,7 @@ func downloads(url, about string) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = kit.PostButton(url+"/term-report.pdf", kit.Button{Label: "PDF for parents", Icon: "download", About: about, Kind: weight(about)}).Render(ctx, templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = kit.PostButton(url+"/term-report.pdf", pdfButton(about)).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -341,11 +341,11 @@ func childName(c childLine) templ.Component {
 	})
 }
 
-func weight(about string) kit.ButtonKind {
+func pdfButton(about string) kit.Button {
 	if about == "" {
-		return kit.Primary
+		return kit.Button{Label: "PDF for parents", Icon: "download"}
 	}
-	return kit.Quiet
+	return kit.Button{Label: "PDF", Icon: "download", Kind: kit.Quiet, About: about}
 }
 
 func termTable(t termPart) kit.TableView {
