@@ -64,7 +64,7 @@ func sampleCell(s app.LessonSheet, rotation, group int) app.SheetCell {
 		if child.Group != group {
 			continue
 		}
-		e := app.SheetEntry{Child: child, Activity: "rung x", Name: sampleWork[c.Ladder.Key][i/3%2], State: []string{"working", "open", "secure", "recheck"}[i/3], Turns: 5}
+		e := app.SheetEntry{Child: child, Activity: "rung x", Name: sampleWork[c.Ladder.Key][i/3%2], State: []string{"working", "open", "secure", "recheck"}[i/3%4], Turns: 5}
 		if len(child.Limits) > 0 && c.Ladder.Key != "bridge" {
 			e.Name, e.Drill, e.State, e.Turns = "Stand tall and reach", true, "", 6
 		}

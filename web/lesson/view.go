@@ -120,7 +120,6 @@ type printView struct {
 	Blocks   string
 	Breaches []string
 	Board    *kit.BoardView
-	Away     string
 	Cautions string
 }
 
@@ -150,10 +149,12 @@ func newPrintView(s app.LessonSheet) printView {
 			away = append(away, p.Name)
 		}
 	}
-	v.Away = list(away)
 	if s.Plan != nil {
 		board := newBoard(s, false)
 		v.Words, v.Board, v.Breaches = quality(*s.Plan), &board, s.Plan.Breaches
+	}
+	if len(away) > 0 {
+		v.Words += " Not here: " + list(away) + "."
 	}
 	return v
 }
