@@ -63,6 +63,12 @@ func (b *brute) deal(i int, groups [][]string) {
 func (b *brute) rotation(r int) [][]Cell {
 	alone := b.in
 	alone.Rotations, alone.MaxStations, alone.Pins = 1, len(b.in.Stations), Pins{Groups: b.in.Pins.Groups}
+	for _, pin := range b.in.Pins.Duties {
+		if pin.Rotation == r {
+			pin.Rotation = 1
+			alone.Pins.Duties = append(alone.Pins.Duties, pin)
+		}
+	}
 	alone.Children = nil
 	for _, c := range b.in.Children {
 		c.Caps = load.Load{Back: 1000, Wrists: 1000, Landing: 1000} // who reaches a cap rests: see rest
@@ -120,7 +126,7 @@ func (b *brute) led(alone Input, cells []Cell, from int) bool {
 			return true
 		}
 		if from == 0 && slices.ContainsFunc(Check(alone, Plan{Groups: b.plan.Groups, Cells: cells}), func(b Breach) bool {
-			return b.Rule != RuleLead && b.Rule != RuleTwoPlaces
+			return b.Rule != RuleLead && b.Rule != RuleTwoPlaces && b.Rule != RulePin
 		}) {
 			return false
 		}

@@ -125,7 +125,7 @@ func (c *columns) tighten(target int64, steps int) {
 			step[i] = 0.7*step[i] + 0.3*(1-float64(groups)*float64(c.list[at].set>>i&1))
 			norm += step[i] * step[i]
 		}
-		move := scale * float64(bound-target) / max(norm, 1e-9)
+		move := scale * float64(bound-target) / max(norm, 1) // no longer than the gap is wide
 		for i := range dual {
 			dual[i] -= int64(move * step[i])
 		}
