@@ -250,6 +250,7 @@ func TestTeacherSignsOffForSeveralRungs(t *testing.T) {
 	b.holds("cautions", doc.Find("main"), "It does not make a step safe to spot")
 	doc = b.page(b.post("/studio/sign-offs/new", "staff", id("5f04"), "until", "2027-03-04"), http.StatusUnprocessableEntity)
 	b.holds("rungs", doc.Find("#f-rungs"), "Choose at least one rung")
+	b.leads(b.post("/studio/sign-offs/" + id("500b") + "/revoke")) // it would hold until the end of the year
 	doc = b.leads(b.post("/studio/sign-offs/new", "staff", id("5f05"), "until", "2026-03-20", "rungs", "hs-hold", "rungs", "hs-return"))
 	b.holds("told", doc.Find("#flash"), "Signed off for 2 rungs")
 	b.holds("ending", doc.Find("#ending"), "20 March 2026, in 16 days")
