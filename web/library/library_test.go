@@ -79,6 +79,11 @@ func page(t *testing.T, w *httptest.ResponseRecorder, status int) *goquery.Docum
 	return doc
 }
 
+// texts are those of each element, with commas between.
+func texts(s *goquery.Selection) string {
+	return strings.Join(s.Map(func(_ int, one *goquery.Selection) string { return text(one) }), ", ")
+}
+
 func text(s *goquery.Selection) string { return strings.Join(strings.Fields(s.Text()), " ") }
 
 // fieldsOf are the fields of the page's form as a browser would send them.
@@ -106,7 +111,7 @@ func TestLaddersStandByFamily(t *testing.T) {
 	if n := doc.Find(".ladder-card svg.ladder-small").Length(); n < 17 {
 		t.Errorf("%d small ladders", n)
 	}
-	if got := text(doc.Find("main h2")); got != "Shapes Rolls Upside down Wheels Arches Flight" {
+	if got := texts(doc.Find("main h2")); got != "Shapes, Rolls, Upside down, Wheels, Arches, Flight" {
 		t.Errorf("families: %s", got)
 	}
 	if doc.Find(`a[href="/ladders/add"]`).Length() != 1 {
@@ -366,7 +371,7 @@ func TestLibraryLeavesAndComesBackAsAFile(t *testing.T) {
 	ladder := "ladder:\n  key: balance\n  name: Balance\n  family: shapes\n  rungs:\n    - key: ba-one\n      name: One leg\n      turn_seconds: 20\n" +
 		"      spotting: {people: 0, manner: none, until: \"\", how: \"\"}\n      home: {safe: true, reason: Standing.}\n"
 	doc = page(t, upload(site, "balance.yaml", ladder, nil), http.StatusOK)
-	if got := text(doc.Find("main h2")); got != "Ladders: 1 new Rungs: 1 new Drills: nothing" {
+	if got := texts(doc.Find("main h2")); got != "Ladders: 1 new, Rungs: 1 new, Drills: nothing" {
 		t.Errorf("it would bring %q", got)
 	}
 	if l, err := use.Library(t.Context(), studio.ProgramActor()); err != nil || len(l.Ladders) != len(zr.File) {
