@@ -98,9 +98,9 @@ func signOffsPage(p kit.Page, v signOffsView) templ.Component {
 							return templ_7745c5c3_Err
 						}
 						var templ_7745c5c3_Var5 string
-						templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(e.Who)
+						templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(e.Who + " ")
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `signoff.templ`, Line: 21, Col: 24}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `signoff.templ`, Line: 21, Col: 30}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 						if templ_7745c5c3_Err != nil {
