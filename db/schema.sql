@@ -863,6 +863,7 @@ ALTER TABLE public.account ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_role ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_secret ENABLE ROW LEVEL SECURITY;
 CREATE POLICY add ON public.audit FOR INSERT WITH CHECK ((NOT (actor IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
+CREATE POLICY add ON public.equipment FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (stock = 0)));
 CREATE POLICY add ON public.mark FOR INSERT WITH CHECK ((((marked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND ((lesson_id IS NULL) OR (lesson_id = ANY (ARRAY( SELECT l.id

@@ -146,7 +146,7 @@ func plan(more func(variant) url.Values) func(variant) url.Values {
 
 var (
 	rungForm = values("name", "Kick again", "turn_seconds", "25", "spotting.people", "0", "load.back", "0", "load.wrists", "1", "load.landing", "0",
-		"inverted", "yes", "home.reason", "Upside down.")
+		"inverted", "yes", "home.reason", "Upside down.", "equipment.0.key", "wall", "equipment.0.count", "1", "equipment.0.places", "2")
 	drillForm = values("name", "Large circles", "kind", "warm-up", "steps", "Circle slowly", "dose.sets", "1", "dose.repeats", "8", "dose.hold_seconds", "0",
 		"turn_seconds", "25", "spotting.people", "0", "load.back", "0", "load.wrists", "0", "load.landing", "0", "home.safe", "yes", "home.reason", "Standing.")
 )

@@ -82,7 +82,7 @@ insert into enrolment (class_id, child_id, from_on) values
   ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-00000000c1a2', '2026-01-05'),
   ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-00000000c1b1', '2026-01-05');
 
-insert into equipment (key, name, stock) values ('panel-mat', 'Panel mat', 8), ('wall', 'Clear wall', 6);
+insert into equipment (key, name, stock) values ('panel-mat', 'Panel mat', 8), ('wall', 'Clear wall', 6), ('bench', 'Bench', 0);
 insert into ladder (key, name, family, about, position) values ('handstand', 'Handstand', 'upside down', 'Up and steady.', 1), ('spare', 'Spare', 'shapes', '', 2);
 insert into rung (key, ladder_key, position, name, start_position, finish_position, look, spot_people, spot_manner, spot_until, spot_how, turn_seconds, load_wrists, inverted, home_reason) values
   ('hs-return', 'handstand', 1, 'Small kick and return', 'Lunge.', 'Lunge.', '{Straight arms}', 0, 'none', '', '', 20, 2, true, 'Upside down.'),
