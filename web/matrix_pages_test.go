@@ -295,7 +295,7 @@ var pages = map[string]page{
 	"POST /studio/classes/{class}/children/{child}/remove":   {on: wholeStudio},
 	"GET /studio/equipment":                                  {on: wholeStudio},
 	"POST /studio/equipment":                                 {on: wholeStudio, from: "/studio/equipment", form: values("stock-wall", "3")},
-	"POST /studio/equipment/add":                             {on: wholeStudio, form: values("name", "Bench", "stock", "2")},
+	"POST /studio/equipment/add":                             {on: wholeStudio, form: values("name", "Trestle", "stock", "2")},
 	"POST /studio/equipment/{key}/remove":                    {on: wholeStudio, also: usedWall},
 	"GET /studio/sign-offs":                                  {on: wholeStudio},
 	"GET /studio/sign-offs/new":                              {on: wholeStudio},
