@@ -86,6 +86,7 @@ type SheetPlan struct {
 	Rows     []SheetRotation
 	Breaches []string // those that belong to no cell
 	Broken   int      // all breaches
+	Without  []string // a sentence for each person of the plan: what is lost when that person stays away
 }
 
 // SheetRotation is a row of the board.
@@ -241,6 +242,7 @@ func (e *evening) sheetPlan(plan studio.Plan, s LessonSheet) *SheetPlan {
 	start := s.stationsStart()
 	breaches := lesson.Check(e.input(&plan), enginePlan(plan))
 	view.Broken = len(breaches)
+	view.Without = e.withoutEach(plan, s, breaches)
 	for r := 1; r <= plan.Rotations; r++ {
 		length := time.Duration(plan.WorkSeconds)*time.Second + changeover
 		row := SheetRotation{No: r, From: start.Add(time.Duration(r-1) * length)}

@@ -20,8 +20,8 @@ type planView struct {
 	Proof      string
 	State      string
 	Shared     bool
-	Broken     bool
 	Breaches   []string
+	Without    []string
 	Problem    *kit.Notice
 	Board      kit.BoardView
 	Children   kit.TableView
@@ -47,7 +47,7 @@ func newPlanView(s app.LessonSheet, open cellAt, problem *studio.Error) planView
 		return v
 	}
 	p := *s.Plan
-	v.There, v.Version, v.Words, v.Proof, v.Broken, v.Breaches = true, p.Version, quality(p), proof(p), p.Broken > 0, p.Breaches
+	v.There, v.Version, v.Words, v.Proof, v.Breaches, v.Without = true, p.Version, quality(p), proof(p), p.Breaches, p.Without
 	v.Shared, v.State = p.SharedAt != nil, "A draft: the assistants do not see it."
 	if v.Shared {
 		v.State = "Saved for the assistants at " + p.SharedAt.In(s.Lesson.StartsAt.Location()).Format(clock) + ". Any change makes it a draft again."
