@@ -113,14 +113,6 @@ func activitiesOf(plan Plan, childID string) []string {
 
 func (p *problem) actName(no int) string { return named(p.acts[no].Name, p.acts[no].ID) }
 
-func (e *Infeasible) words() string {
-	words := make([]string, len(e.Conflicts))
-	for i, c := range e.Conflicts {
-		words[i] = c.Words
-	}
-	return strings.Join(words, " ")
-}
-
 // WhyNot says in a sentence why a child does not work at an activity in a plan: the first rule that forbids it, or what
 // it would cost. The error is an *InputError.
 func WhyNot(in Input, plan Plan, childID, activityID string) (string, error) {

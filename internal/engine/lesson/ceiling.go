@@ -6,30 +6,31 @@ import (
 	"slices"
 )
 
-// ceiling is what each child can have at most, whoever they are with: a bound that needs no search.
+// ceiling is what each child can have at most, whoever they are with: a bound that needs no search. It looks at each child
+// alone, in the smallest group, beside the quickest others; all children share only the people who may spot.
 type ceiling struct {
-	worth []int64 // by child, over the lesson
-	turns []int
+	p     *problem
+	best  [][][]chance // by child and station
+	turns []int        // by child, over the lesson
 }
 
-// newCeiling looks at each child alone, in the smallest group, beside the quickest others, with all the spotters there are.
+// chance is the most that an activity can be worth to a child, and the spotters that it asks for.
+type chance struct {
+	worth    int64
+	spotters int64
+}
+
 func newCeiling(p *problem) ceiling {
-	c := ceiling{worth: make([]int64, p.n), turns: make([]int, p.n)}
+	c := ceiling{p: p, best: make([][][]chance, p.n), turns: make([]int, p.n)}
 	for i := range p.n {
-		var worths, turns []int64
+		c.best[i] = make([][]chance, len(p.stations))
+		var turns []int64
 		for st := range p.stations {
-			w, k := p.alone(i, st)
-			times := 1
-			if p.in.AllowRepeatStation {
-				times = p.rots
+			most := 0
+			c.best[i][st], most = p.alone(i, st)
+			for range p.visits() {
+				turns = insertTop(turns, int64(most), p.rots)
 			}
-			for range times {
-				worths = insertTop(worths, w, p.rots)
-				turns = insertTop(turns, int64(k), p.rots)
-			}
-		}
-		for _, w := range worths {
-			c.worth[i] += w
 		}
 		for _, k := range turns {
 			c.turns[i] += int(k)
@@ -38,8 +39,16 @@ func newCeiling(p *problem) ceiling {
 	return c
 }
 
-// alone is the most worth and the most turns of a child at a station.
-func (p *problem) alone(i, st int) (worth int64, turns int) {
+// visits is how often a group may come to one station.
+func (p *problem) visits() int {
+	if p.in.AllowRepeatStation {
+		return p.rots
+	}
+	return 1
+}
+
+// alone is what each activity of a child at a station can be worth, and the most turns of any.
+func (p *problem) alone(i, st int) (list []chance, turns int) {
 	var others []int
 	for j := range p.n {
 		if j != i && len(p.options[j][st]) > 0 {
@@ -52,13 +61,12 @@ func (p *problem) alone(i, st int) (worth int64, turns int) {
 	}
 	slices.Sort(others)
 	for _, o := range p.options[i][st] {
-		k := p.turnsAlone(o.act, others)
-		if k > 0 {
-			worth = max(worth, o.worth[min(k, len(o.worth)-1)])
+		if k := p.turnsAlone(o.act, others); k > 0 {
+			list = append(list, chance{o.worth[min(k, len(o.worth)-1)], int64(p.acts[o.act].SpottersNeeded)})
 			turns = max(turns, min(k, turnsWithin(p.children[i].Caps, p.acts[o.act].Load)))
 		}
 	}
-	return worth, turns
+	return list, turns
 }
 
 // turnsAlone is the most turns that the clock can give for an activity beside the quickest others.
@@ -96,13 +104,58 @@ func (p *problem) mostPinned() int {
 	return most
 }
 
-// total is the most that all children together can be worth.
+// total is the most that all children together can be worth. A cell with m people spotting holds no more children than a
+// group, so the spotters that the activities of all children ask for stay within rotations x people x group size. Any
+// price on a spotter gives a bound; as it is convex in the price, the best is found by halving.
 func (c ceiling) total() int64 {
-	var sum int64
-	for _, w := range c.worth {
-		sum += w
+	low, high := int64(0), int64(0)
+	for _, stations := range c.best {
+		for _, list := range stations {
+			for _, o := range list {
+				high = max(high, o.worth)
+			}
+		}
+	}
+	for low < high {
+		if mid := (low + high) / 2; c.priced(mid) <= c.priced(mid+1) {
+			high = mid
+		} else {
+			low = mid + 1
+		}
+	}
+	return c.priced(low)
+}
+
+// priced is the bound when a spotter costs so much.
+func (c ceiling) priced(spotter int64) int64 {
+	sum := spotter * int64(c.p.rots*c.p.spottersAtOnce()*c.p.most)
+	for _, stations := range c.best {
+		var top []int64
+		for _, list := range stations {
+			best := int64(0)
+			for _, o := range list {
+				best = max(best, o.worth-spotter*o.spotters)
+			}
+			for range c.p.visits() {
+				top = insertTop(top, best, c.p.rots)
+			}
+		}
+		for _, w := range top {
+			sum += w
+		}
 	}
 	return sum
+}
+
+// spottersAtOnce is the most people who can spot at the same time.
+func (p *problem) spottersAtOnce() int {
+	var signed uint32
+	for i := range p.acts {
+		if p.acts[i].SpottersNeeded > 0 {
+			signed |= p.acts[i].signed
+		}
+	}
+	return bits.OnesCount32(signed&^p.adults) + min(bits.OnesCount32(signed&p.adults), max(0, p.spare))
 }
 
 // missed is how many turns every plan misses to the floor, at least.

@@ -71,11 +71,7 @@ func (s *solver) groupWorth(set uint64) int64 {
 		for r := range s.p.rots {
 			best = max(best, s.crew.most(set, r, st))
 		}
-		times := 1
-		if s.p.in.AllowRepeatStation {
-			times = s.p.rots
-		}
-		for i := 0; i < times && best >= 0; i++ {
+		for i := 0; i < s.p.visits() && best >= 0; i++ {
 			top = insertTop(top, best, s.p.rots)
 		}
 	}
@@ -125,7 +121,7 @@ func (c *columns) tighten(target int64, steps int) {
 			step[i] = 0.7*step[i] + 0.3*(1-float64(groups)*float64(c.list[at].set>>i&1))
 			norm += step[i] * step[i]
 		}
-		move := scale * float64(bound-target) / max(norm, 1) // no longer than the gap is wide
+		move := scale * float64(c.root-target) / max(norm, 1) // no longer than the gap is wide, so that it cannot run away
 		for i := range dual {
 			dual[i] -= int64(move * step[i])
 		}

@@ -188,6 +188,9 @@ func (s *solver) whyNone(all bool) error {
 	for _, f := range families() {
 		less := f.without(in)
 		found, sure := s.feasible(less)
+		if s.ctx.Err() != nil && !found {
+			return &Infeasible{Conflicts: out.Conflicts} // time is up: what was found stands, unproven
+		}
 		if !found {
 			in = less
 			proven = proven && sure

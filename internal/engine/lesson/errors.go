@@ -21,20 +21,24 @@ type Conflict struct {
 	WaysOut []string
 }
 
-// Infeasible says that no plan keeps every rule. Dropping any one of the Conflicts would let a plan through. Proven is
-// false when the search gave up before it had seen everything.
+// Infeasible says that no plan keeps every rule. The Conflicts cannot all be kept, even if every rule not named were
+// dropped; with one of them less they could. Proven is false when the search gave up before it had seen everything.
 type Infeasible struct {
 	Conflicts []Conflict
 	Proven    bool
 }
 
 func (e *Infeasible) Error() string {
+	if len(e.Conflicts) == 0 {
+		return "lesson: no plan was found that keeps every rule"
+	}
+	return "lesson: no plan keeps every rule: " + e.words()
+}
+
+func (e *Infeasible) words() string {
 	words := make([]string, len(e.Conflicts))
 	for i, c := range e.Conflicts {
 		words[i] = c.Words
 	}
-	if len(words) == 0 {
-		return "lesson: no plan was found that keeps every rule"
-	}
-	return "lesson: no plan keeps every rule: " + strings.Join(words, " ")
+	return strings.Join(words, " ")
 }

@@ -27,8 +27,7 @@ type pricer struct {
 	p     *problem
 	known map[cellKey]price
 
-	menu   []int    // activities that somebody may do
-	can    []uint64 // by child: places in the menu
+	menu   []int // activities that somebody may do
 	chosen []int
 	layers [][]step
 	next   []step
