@@ -1,0 +1,143 @@
+package app
+
+import (
+	"context"
+	"slices"
+	"strings"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// Sign is something that calls for help, with the words that a parent ticks.
+type Sign struct {
+	Key, Words string
+}
+
+const afterBend = "after-bend"
+
+// SorenessSigns are asked after in every report. The last one counts together with pain in the back, neck or a leg.
+func SorenessSigns() []Sign {
+	return []Sign{
+		{"numb", "Numbness, tingling or pins and needles"},
+		{"weak", "Weak arms or legs"},
+		{"walk", "Walking oddly, stumbling or not wanting to walk"},
+		{"bladder", "Cannot hold or pass water, or the bowels, as usual"},
+		{afterBend, "It came during a back-bend or in the hours after one"},
+	}
+}
+
+func signWords(keys []string) []string {
+	var words []string
+	for _, s := range SorenessSigns() {
+		if slices.Contains(keys, s.Key) {
+			words = append(words, s.Words)
+		}
+	}
+	return words
+}
+
+// SorenessPlaces are the parts of the body that a report names.
+func SorenessPlaces() []string {
+	return []string{"Back", "Neck", "Head", "Shoulder", "Elbow", "Wrist or hand", "Hip or thigh", "Knee", "Lower leg", "Ankle or foot", "Somewhere else"}
+}
+
+func spinal(place string) bool {
+	return slices.Contains([]string{"Back", "Neck", "Hip or thigh", "Knee", "Lower leg"}, place)
+}
+
+// Urgent reports whether what was ticked calls for emergency services: signs of the nerves at any time, or pain in the back, neck or
+// a leg that came with a back-bend. Sources: Guo et al. 2023, doi 10.3389/fped.2023.1263280; Alshorman et al. 2024,
+// doi 10.22034/ncm.2024.437338.1167; the advice to call at once is drawn from them.
+func Urgent(place string, signs []string) bool {
+	for _, s := range signs {
+		if s != afterBend || spinal(place) {
+			return true
+		}
+	}
+	return false
+}
+
+// EmergencyLines is what a parent reads first when a report is urgent.
+func EmergencyLines() []string {
+	return []string{
+		"Stop. Let your child lie still and keep warm.",
+		"Call emergency services now, even if it eases. Say: pain, numbness or weakness after a back-bend, in a child.",
+		"Do not wait to see whether it passes, and do not drive if your child cannot walk as usual.",
+	}
+}
+
+// HeadLine is for a knock to the head. Source: UK concussion guidelines for non-elite sport, 2023.
+const HeadLine = "A knock to the head: no more sport today, somebody stays with your child, and ask a doctor or a health line within 24 hours. Call emergency services for vomiting, drowsiness, a seizure or worsening headache."
+
+// NewSoreness is a report that something hurt.
+type NewSoreness struct {
+	Child   uuid.UUID
+	Place   string
+	HowMuch int
+	Doing   string
+	Signs   []string
+}
+
+// ReportSoreness keeps a parent's report and puts a care limit for that load in place at once, until a teacher clears it.
+func (a *App) ReportSoreness(ctx context.Context, actor studio.Actor, n NewSoreness) error {
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.ReportSoreness, Target{Child: n.Child}); err != nil {
+			return err
+		}
+		if err := n.check(); err != nil {
+			return err
+		}
+		limit, err := t.SetCareLimit(ctx, n.limit(t.Today), "")
+		if err != nil {
+			return err
+		}
+		report := studio.Soreness{ChildID: n.Child, Place: n.Place, HowMuch: n.HowMuch, Doing: n.Doing, Signs: append([]string{}, n.Signs...)}
+		if err := t.ReportSoreness(ctx, report, limit); err != nil {
+			return err
+		}
+		return t.Audit(ctx, "reported soreness", "child "+n.Child.String(), map[string]any{"limit": limit.String()})
+	})
+}
+
+func (n NewSoreness) check() error {
+	var wrong []studio.FieldError
+	if !slices.Contains(SorenessPlaces(), n.Place) {
+		wrong = append(wrong, studio.FieldError{Field: "place", Problem: "Say where it hurts."})
+	}
+	if n.HowMuch < 0 || n.HowMuch > 10 {
+		wrong = append(wrong, studio.FieldError{Field: "how-much", Problem: "A whole number from 0 to 10."})
+	}
+	if len([]rune(n.Doing)) > 400 {
+		wrong = append(wrong, studio.FieldError{Field: "doing", Problem: "At most 400 characters."})
+	}
+	for _, s := range n.Signs {
+		if !slices.ContainsFunc(SorenessSigns(), func(k Sign) bool { return k.Key == s }) {
+			wrong = append(wrong, studio.FieldError{Field: "signs", Problem: "Choose from those offered."})
+			break
+		}
+	}
+	return studio.Refuse("Nothing was sent.", wrong)
+}
+
+// limit is what the child must not do until a teacher has looked. Where in doubt it forbids more.
+func (n NewSoreness) limit(today time.Time) studio.CareLimit {
+	l := studio.CareLimit{ChildID: n.Child, FromOn: today, ReviewOn: &today}
+	switch n.Place {
+	case "Wrist or hand", "Elbow", "Shoulder":
+		l.AvoidWrists, l.AvoidInverted = true, true
+	case "Knee", "Lower leg", "Ankle or foot", "Hip or thigh":
+		l.AvoidLanding = true
+	case "Back", "Neck":
+		l.AvoidBack, l.AvoidLanding, l.AvoidInverted = true, true, true
+	default:
+		l.AvoidBack, l.AvoidWrists, l.AvoidLanding, l.AvoidInverted = true, true, true, true
+	}
+	if len(n.Signs) > 0 {
+		l.AvoidBack, l.AvoidWrists, l.AvoidLanding, l.AvoidInverted = true, true, true, true
+	}
+	l.Action = "No " + strings.ReplaceAll(avoids(l), " and ", " or ") + " until a teacher has looked"
+	return l
+}
