@@ -22,7 +22,12 @@ type Settings struct {
 	StudioName string
 	BaseURL    string // as people reach the program, without a slash at the end; for links in invitations
 	TimeZone   string // of new classes
+	// Send hands a letter over to be sent; nil where the studio has no mail server, and links are handed over by hand.
+	Send func(context.Context, Letter) error
 }
+
+// Letter is an e-mail of plain text.
+type Letter struct{ To, Name, Subject, Text string }
 
 // New makes the use cases. The policy is StudioPolicy but in tests.
 func New(db *postgres.DB, policy Policy, hasher *auth.Hasher, settings Settings) *App {

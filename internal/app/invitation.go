@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"encoding/hex"
+	"fmt"
 	"strings"
 	"time"
 
@@ -25,6 +26,10 @@ type Link struct {
 	Email     string
 	ExpiresAt time.Time
 	Day       Day
+	Subject   string // of an e-mail that carries the link
+	Text      string // of it
+	Sent      bool   // it was handed over to the mail server
+	SendError error  // why it was not, where there is a mail server
 }
 
 // Invite makes a link by which somebody makes an account with the roles, the staff record and the children of the invitation.
@@ -53,6 +58,9 @@ func (a *App) Invite(ctx context.Context, actor studio.Actor, i studio.Invitatio
 		}
 		return t.Audit(ctx, "invited", "invitation "+i.Email, map[string]any{"roles": i.Roles, "children": i.ChildIDs})
 	})
+	if err == nil {
+		a.send(ctx, &link)
+	}
 	return link, err
 }
 
@@ -94,6 +102,9 @@ func (a *App) ResetLink(ctx context.Context, actor studio.Actor, account uuid.UU
 		}
 		return t.Audit(ctx, "made a link for a new passphrase", "account "+account.String(), nil)
 	})
+	if err == nil {
+		a.send(ctx, &link)
+	}
 	return link, err
 }
 
@@ -103,7 +114,21 @@ func (a *App) makeLink(ctx context.Context, t *postgres.Tx, i studio.Invitation,
 	if _, err := t.AddInvitation(ctx, secret.Hash(), i); err != nil {
 		return Link{}, err
 	}
-	return Link{URL: a.settings.BaseURL + "/join/" + secret.Text(), Name: i.Name, Email: i.Email, ExpiresAt: i.ExpiresAt, Day: t.Day()}, nil
+	link := Link{URL: a.settings.BaseURL + "/join/" + secret.Text(), Name: i.Name, Email: i.Email, ExpiresAt: i.ExpiresAt, Day: t.Day()}
+	link.Subject = "Your link to " + a.settings.StudioName
+	link.Text = fmt.Sprintf("Hello %s,\n\nhere is your link to %s. It works once, until %s:\n\n%s\n\nIf you do not expect it, tell the studio and leave it alone.\n",
+		i.Name, a.settings.StudioName, i.ExpiresAt.In(link.Day.Zone).Format("2 January 2006, 15:04"), link.URL)
+	return link, nil
+}
+
+// send hands the link over to the mail server, where there is one. It is no failure when that does not work: the link is there to be
+// handed over otherwise.
+func (a *App) send(ctx context.Context, link *Link) {
+	if a.settings.Send == nil {
+		return
+	}
+	link.SendError = a.settings.Send(ctx, Letter{To: link.Email, Name: link.Name, Subject: link.Subject, Text: link.Text})
+	link.Sent = link.SendError == nil
 }
 
 // WithdrawInvitation ends an open link.

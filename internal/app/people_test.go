@@ -1,6 +1,8 @@
 package app
 
 import (
+	"context"
+	"errors"
 	"strings"
 	"testing"
 	"time"
@@ -263,6 +265,29 @@ func TestLinksRunOutAndReplaceEachOther(t *testing.T) {
 	wantCode(t, "a link after seven days", err, studio.NotFound)
 	_, err = d.Invitation(ctx, "made-up")
 	wantCode(t, "a made-up link", err, studio.NotFound)
+}
+
+func TestLinkIsSentWhereThereIsAMailServer(t *testing.T) {
+	d, ctx := openDesk(t), t.Context()
+	var sent []Letter
+	var broken error
+	d.settings.Send = func(_ context.Context, l Letter) error {
+		sent = append(sent, l)
+		return broken
+	}
+	link, err := d.Invite(ctx, d.owner, studio.Invitation{Name: "P", Email: "p@sample.example", Roles: []studio.Role{studio.AssistantRole}})
+	if err != nil || !link.Sent || len(sent) != 1 || sent[0].To != "p@sample.example" || !strings.Contains(sent[0].Text, link.URL) {
+		t.Errorf("sent %+v, %v", sent, err)
+	}
+	broken = errors.New("the mail server does not answer")
+	link, err = d.ResetLink(ctx, d.owner, d.parent.ID)
+	if err != nil || link.Sent || link.SendError == nil || link.URL == "" {
+		t.Errorf("without the mail server there is still a link: %+v, %v", link, err)
+	}
+	_, err = d.Invite(ctx, d.teacher, studio.Invitation{Name: "P", Email: "q@sample.example", Roles: []studio.Role{studio.OwnerRole}})
+	if wantCode(t, "teacher cannot invite", err, studio.NotFound); len(sent) != 2 {
+		t.Error("a refused invitation was sent")
+	}
 }
 
 func TestResetLink(t *testing.T) {

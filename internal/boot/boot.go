@@ -34,6 +34,10 @@ func New(ctx context.Context, c Config, log *slog.Logger, now func() time.Time) 
 	if err != nil {
 		return nil, err
 	}
+	send, err := mailer(c.SMTP)
+	if err != nil {
+		return nil, err
+	}
 	db, err := postgres.Open(ctx, c.DatabaseURL, now, zone)
 	if err != nil {
 		return nil, err
@@ -43,7 +47,7 @@ func New(ctx context.Context, c Config, log *slog.Logger, now func() time.Time) 
 		db.Close()
 		return nil, err
 	}
-	use := app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: c.StudioName, BaseURL: c.BaseURL, TimeZone: c.TimeZone})
+	use := app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: c.StudioName, BaseURL: c.BaseURL, TimeZone: c.TimeZone, Send: send})
 	return &House{App: use, Site: web.New(use, web.Options{Secure: !c.Insecure, TrustedProxies: c.Proxies, Log: log}), db: db}, nil
 }
 

@@ -19,6 +19,7 @@ type Config struct {
 	TimeZone    string   `env:"RUNGBOOK_TIME_ZONE" envDefault:"UTC"`
 	Proxies     []string `env:"RUNGBOOK_TRUSTED_PROXIES"` // CIDRs of reverse proxies whose X-Forwarded-For is believed
 	Insecure    bool     `env:"RUNGBOOK_PLAIN_HTTP"`      // cookies without TLS; for localhost only
+	SMTP        SMTP     `envPrefix:"RUNGBOOK_SMTP_"`
 }
 
 // ReadConfig reads the environment.

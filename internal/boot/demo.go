@@ -32,6 +32,7 @@ func Demo(ctx context.Context, o DemoOptions) error {
 		return err
 	}
 	config.Insecure, config.StudioName, config.TimeZone = true, demo.StudioName, demo.TimeZone
+	config.SMTP = SMTP{} // nobody in the invented studio has a letter box
 	listener, err := listen(o.Addr)
 	if err != nil {
 		return err

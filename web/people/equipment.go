@@ -44,12 +44,16 @@ func (h *Handler) SaveStock(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
+	var changed []studio.Equipment
 	return h.submit(w, r, func(f *kit.Reader) {
-		for i := range known {
-			known[i].Stock = f.Whole("stock-"+known[i].Key, 0, 500)
+		for _, e := range known {
+			if field := "stock-" + e.Key; f.Values.Has(field) { // what was added meanwhile is not in the form
+				e.Stock = f.Whole(field, 0, 500)
+				changed = append(changed, e)
+			}
 		}
 	}, func() (done, error) {
-		return done{"The equipment is saved.", "/studio/equipment"}, h.app.SaveEquipment(r.Context(), kit.Actor(r), known...)
+		return done{"The equipment is saved.", "/studio/equipment"}, h.app.SaveEquipment(r.Context(), kit.Actor(r), changed...)
 	}, func(f form) error { return h.equipmentPage(w, r, &f) })
 }
 

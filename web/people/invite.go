@@ -68,12 +68,21 @@ func (h *Handler) Invite(w http.ResponseWriter, r *http.Request) error {
 }
 
 // linkView is a link that is shown this once.
-type linkView struct{ URL, Name, Email, Until, MailURL string }
+type linkView struct {
+	URL, Name, Email, Until, MailURL string
+	Mail                             kit.Notice // what became of the e-mail; without a text where there is no mail server
+}
 
 func (h *Handler) linkPage(w http.ResponseWriter, r *http.Request, link app.Link, title string) error {
 	page := h.page(w, r, title, kit.Crumb{Label: "People", URL: "/studio/people"})
 	v := linkView{URL: link.URL, Name: link.Name, Email: link.Email, Until: moment(link.ExpiresAt, link.Day)}
-	text := "Hello " + link.Name + ",\n\nhere is your link to " + h.app.Settings().StudioName + ". It works once, until " + v.Until + ":\n\n" + link.URL + "\n"
-	v.MailURL = "mailto:" + url.PathEscape(link.Email) + "?subject=" + url.PathEscape("Your link to "+h.app.Settings().StudioName) + "&body=" + url.PathEscape(text)
+	v.MailURL = "mailto:" + url.PathEscape(link.Email) + "?subject=" + url.PathEscape(link.Subject) + "&body=" + url.PathEscape(link.Text)
+	switch {
+	case link.Sent:
+		v.Mail = kit.Notice{Kind: kit.Done, Text: "An e-mail with the link is on its way to " + link.Email + "."}
+	case link.SendError != nil:
+		h.kit.Log.Error("send a link", "error", link.SendError)
+		v.Mail = kit.Notice{Kind: kit.Failure, Text: "The e-mail could not be sent. The link works all the same: hand it over yourself."}
+	}
 	return h.show(w, r, http.StatusOK, linkPage(page, v))
 }
