@@ -6,9 +6,11 @@ import (
 	"slices"
 )
 
-// solver holds what one call of Propose shares between its parts: the problem, prices, and the best layout so far.
+// solver holds what one call of Propose shares between its parts: the problem, prices, and the best layout so far. The search ends
+// with budget once a plan was found, and with ctx while none was.
 type solver struct {
 	ctx    context.Context
+	budget context.Context
 	p      *problem
 	prices *pricer
 	crew   *staffer
@@ -23,15 +25,25 @@ type solver struct {
 
 func newSolver(ctx context.Context, p *problem) *solver {
 	prices := newPricer(p)
-	return &solver{ctx: ctx, p: p, prices: prices, crew: newStaffer(p, prices), best: newLayout(p)}
+	return &solver{ctx: ctx, budget: ctx, p: p, prices: prices, crew: newStaffer(p, prices), best: newLayout(p)}
 }
 
 // stopped reports whether time is up; it looks at the clock now and then.
 func (s *solver) stopped() bool {
 	s.ticks++
-	if !s.late && s.ticks%64 == 0 && s.ctx.Err() != nil {
-		s.late = true
+	if s.ticks%64 == 0 {
+		s.look()
 	}
+	return s.late
+}
+
+// look reads the clock now.
+func (s *solver) look() bool {
+	until := s.ctx
+	if s.found {
+		until = s.budget
+	}
+	s.late = s.late || until.Err() != nil
 	return s.late
 }
 

@@ -25,7 +25,7 @@ func (s *solver) climbs(runs, steps int) {
 			continue
 		}
 		c.run(steps)
-		if s.stopped() || s.ctx.Err() != nil {
+		if s.look() {
 			return
 		}
 	}

@@ -42,7 +42,7 @@ func (p *problem) countSets(limit int) int {
 func newColumns(s *solver) (c *columns, ok bool) {
 	c = &columns{s: s, dual: make([]int64, s.p.n)}
 	c.grow(0, 0)
-	return c, !s.stopped() && s.ctx.Err() == nil
+	return c, !s.look()
 }
 
 func (c *columns) grow(from int, set uint64) {

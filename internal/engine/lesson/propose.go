@@ -17,16 +17,24 @@ const (
 	nodeLimit    = 400_000
 )
 
+// patience is how many Budgets may go by while there is no plan at all.
+const patience = 10
+
 // Propose plans a lesson. It answers within the Budget and the context's deadline, whichever is sooner: the best plan it
-// has then, with a proven bound. The error is an *InputError, an *Infeasible, or the context's own when it ended before
+// has then, with a proven bound. Where there is no plan by then it looks on, for ten Budgets at most, until there is one or
+// it is clear that there is none. The error is an *InputError, an *Infeasible, or the context's own when it ended before
 // any plan was found.
 func Propose(ctx context.Context, in Input) (Result, error) {
 	if err := validate(in); err != nil {
 		return Result{}, err
 	}
-	ctx, cancel := context.WithTimeout(ctx, cmp.Or(in.Budget, DefaultBudget))
+	budget := cmp.Or(in.Budget, DefaultBudget)
+	ctx, cancel := context.WithTimeout(ctx, patience*budget)
 	defer cancel()
 	s := newSolver(ctx, newProblem(in))
+	var end context.CancelFunc
+	s.budget, end = context.WithTimeout(ctx, budget)
+	defer end()
 	if conflicts := s.p.obvious(); len(conflicts) > 0 {
 		return Result{}, &Infeasible{Conflicts: conflicts, Proven: true}
 	}

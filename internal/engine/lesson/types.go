@@ -17,7 +17,7 @@ import (
 // Input is everything the planner knows about the lesson.
 type Input struct {
 	Seed   int64
-	Budget time.Duration // longest time to search; 0 means DefaultBudget
+	Budget time.Duration // longest time to search once there is a plan; 0 means DefaultBudget
 
 	Rotations   int // 1 to 8
 	WorkSeconds int // working time of a rotation, after the changeover
