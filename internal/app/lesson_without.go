@@ -67,22 +67,24 @@ func hasRule(found []lesson.Breach, b lesson.Breach) bool {
 }
 
 func lossWords(name string, stopped []string, children int, short bool) string {
-	text := "Without " + name
-	switch {
-	case len(stopped) == 0 && !short:
-		return text + " everything can still run."
-	case len(stopped) == 0:
-		return text + " the room is short of adults."
-	case short:
-		text += " the room is short of adults, and"
+	var parts []string
+	if short {
+		parts = append(parts, "the room is short of adults")
 	}
-	who := fmt.Sprintf("%d children miss", children)
-	if children == 1 {
-		who = "1 child misses"
+	if n := len(stopped); n > 0 {
+		who, what := fmt.Sprintf("%d children miss", children), "something"
+		if children == 1 {
+			who = "1 child misses"
+		}
+		if n == 1 {
+			what = "it"
+		} else {
+			stopped = append(stopped[:n-2], stopped[n-2]+" and "+stopped[n-1])
+		}
+		parts = append(parts, fmt.Sprintf("%s cannot run as planned, and %s %s", strings.Join(stopped, ", "), who, what))
 	}
-	what := "it"
-	if len(stopped) > 1 {
-		what = "something"
+	if len(parts) == 0 {
+		parts = []string{"everything can still run"}
 	}
-	return fmt.Sprintf("%s %s cannot run as planned: %s %s.", text, strings.Join(stopped, ", "), who, what)
+	return "Without " + name + ": " + strings.Join(parts, "; ") + "."
 }

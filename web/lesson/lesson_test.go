@@ -22,7 +22,7 @@ func TestLessonPage(t *testing.T) {
 	s.says(p, "#blocks", "16:35 to 16:45 Warm-up 10 minutes Circles")
 	s.says(p, "#plan .plan-state", "Saved for the assistants at 16:00")
 	s.says(p, "#plan .disclosure", "Without Hanne Anvil")
-	s.says(p, "#plan .disclosure", "Handstand in rotation 1 cannot run as planned: 2 children miss it.")
+	s.says(p, "#plan .disclosure", "Handstand in rotation 1 cannot run as planned, and 2 children miss it.")
 	s.says(p, "#plan .board thead", "Handstand")
 	s.says(p, "#plan .board td", "Group 1")
 	s.says(p, "#plan .board td", "Hanne Anvil")
