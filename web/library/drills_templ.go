@@ -383,17 +383,17 @@ func drillPage(p kit.Page, v drillView) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				if v.Edit {
-					templ_7745c5c3_Err = kit.PostButton(drillURL(v.Key)+"/remove", kit.Button{Label: "Remove this drill", Kind: kit.Danger, Confirm: "Remove this drill?"}).Render(ctx, templ_7745c5c3_Buffer)
-					if templ_7745c5c3_Err != nil {
-						return templ_7745c5c3_Err
-					}
-				}
 				return nil
 			})
 			templ_7745c5c3_Err = kit.Columns(drillSide(v)).Render(templ.WithChildren(ctx, templ_7745c5c3_Var14), templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
+			}
+			if v.Edit {
+				templ_7745c5c3_Err = kit.PostButton(drillURL(v.Key)+"/remove", kit.Button{Label: "Remove this drill", Kind: kit.Danger, Confirm: "Remove this drill?"}).Render(ctx, templ_7745c5c3_Buffer)
+				if templ_7745c5c3_Err != nil {
+					return templ_7745c5c3_Err
+				}
 			}
 			return nil
 		})
