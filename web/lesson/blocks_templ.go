@@ -54,7 +54,7 @@ func blocksPage(p kit.Page, v blocksView) templ.Component {
 			var templ_7745c5c3_Var3 string
 			templ_7745c5c3_Var3, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(v.URL + "/blocks")).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `blocks.templ`, Line: 11, Col: 59}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/lesson/blocks.templ`, Line: 11, Col: 59}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var3)
 			if templ_7745c5c3_Err != nil {
@@ -67,7 +67,7 @@ func blocksPage(p kit.Page, v blocksView) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs("The minutes must come to " + strconv.Itoa(v.Minutes) + ". A part with 0 minutes is left out.")
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `blocks.templ`, Line: 12, Col: 102}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/lesson/blocks.templ`, Line: 12, Col: 102}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 			if templ_7745c5c3_Err != nil {
