@@ -94,7 +94,7 @@ func rosterPage(p kit.Page, v rosterView) templ.Component {
 							var templ_7745c5c3_Var4 string
 							templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(email)
 							if templ_7745c5c3_Err != nil {
-								return templ.Error{Err: templ_7745c5c3_Err, FileName: `roster.templ`, Line: 20, Col: 18}
+								return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/people/roster.templ`, Line: 20, Col: 18}
 							}
 							_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 							if templ_7745c5c3_Err != nil {

@@ -100,7 +100,7 @@ func signOffsPage(p kit.Page, v signOffsView) templ.Component {
 						var templ_7745c5c3_Var5 string
 						templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(e.Who + " ")
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `signoff.templ`, Line: 21, Col: 30}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/people/signoff.templ`, Line: 21, Col: 30}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 						if templ_7745c5c3_Err != nil {
@@ -121,7 +121,7 @@ func signOffsPage(p kit.Page, v signOffsView) templ.Component {
 						var templ_7745c5c3_Var6 string
 						templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(e.Rungs)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `signoff.templ`, Line: 24, Col: 33}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/people/signoff.templ`, Line: 24, Col: 33}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var6))
 						if templ_7745c5c3_Err != nil {
@@ -326,7 +326,7 @@ func newSignOffPage(p kit.Page, staff []kit.Choice, ladders []ladderRungs, f for
 					var templ_7745c5c3_Var12 string
 					templ_7745c5c3_Var12, templ_7745c5c3_Err = templ.JoinStringErrs(wrong)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `signoff.templ`, Line: 71, Col: 20}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/people/signoff.templ`, Line: 71, Col: 20}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var12))
 					if templ_7745c5c3_Err != nil {
