@@ -58,7 +58,7 @@ type tab struct {
 
 	mu       sync.Mutex
 	problems []string // errors of scripts and of the content policy
-	refusing bool     // the journey asks for what it may not have: the browser's note of a 404 is expected
+	refusing bool     // the journey asks for what it may not have: the browser's note of a 404 or 422 is expected
 }
 
 func newTab(t *testing.T, browser context.Context, base, axe string) *tab {
@@ -100,7 +100,7 @@ func (b *tab) heard(event any) {
 	case *runtime.EventExceptionThrown:
 		b.problems = append(b.problems, e.ExceptionDetails.Text+" "+e.ExceptionDetails.URL)
 	case *log.EventEntryAdded:
-		if e.Entry.Level == log.EntryLevelError && !(b.refusing && strings.Contains(e.Entry.Text, "404")) {
+		if e.Entry.Level == log.EntryLevelError && !(b.refusing && (strings.Contains(e.Entry.Text, "404") || strings.Contains(e.Entry.Text, "422"))) {
 			b.problems = append(b.problems, e.Entry.Text+" "+e.Entry.URL)
 		}
 	case *runtime.EventConsoleAPICalled:
@@ -138,7 +138,8 @@ func (b *tab) where() string {
 	if err != nil {
 		return "no page"
 	}
-	return strings.TrimPrefix(at, b.base)
+	path, _, _ := strings.Cut(strings.TrimPrefix(at, b.base), "#")
+	return path
 }
 
 // open goes to a path and wants a page there.
@@ -152,15 +153,24 @@ func (b *tab) open(path string) {
 // refused goes to a path and wants it not to exist for this person.
 func (b *tab) refused(path string) {
 	b.Helper()
-	b.mu.Lock()
-	b.refusing = true
-	b.mu.Unlock()
-	if status := b.status(path); status != 404 {
-		b.Errorf("%s answers %d, want 404", path, status)
+	b.refuses(func() {
+		if status := b.status(path); status != 404 {
+			b.Errorf("%s answers %d, want 404", path, status)
+		}
+	})
+}
+
+// refuses does what the program is meant to refuse, which the browser notes in its console.
+func (b *tab) refuses(what func()) {
+	b.Helper()
+	set := func(on bool) {
+		b.mu.Lock()
+		defer b.mu.Unlock()
+		b.refusing = on
 	}
-	b.mu.Lock()
-	b.refusing = false
-	b.mu.Unlock()
+	set(true)
+	defer set(false)
+	what()
 }
 
 func (b *tab) status(path string) int {
@@ -171,7 +181,7 @@ func (b *tab) status(path string) int {
 	ctx, cancel := context.WithTimeout(b.ctx, 2*patience)
 	defer cancel()
 	answer, err := chromedp.Run(ctx, chromedp.NavigateResponse(path))
-	if err != nil {
+	if err != nil || answer == nil {
 		b.Fatalf("open %s: %v", path, err)
 	}
 	return int(answer.Status)

@@ -84,12 +84,14 @@ func (b *tab) link(words string, near ...string) string {
 	return strings.TrimPrefix(js[string](b, `document.querySelector("[data-found]").href`), b.base)
 }
 
-// fetched downloads a file as the page would and gives its type and its first bytes.
-func (b *tab) fetched(path string) (kind, start string) {
+// downloads takes the file that a button offers, as the page's form would, and gives its type and its first bytes.
+func (b *tab) downloads(button string) (kind, start string) {
 	b.Helper()
-	got := js[[]string](b, fmt.Sprintf(`fetch(%q).then(async r => [String(r.status), r.headers.get("content-type"), (await r.text()).slice(0, 400)])`, path))
+	b.waitFor("a button "+button, find("button", button, "")+" !== ''")
+	got := js[[]string](b, `(f => fetch(f.action, {method: f.method, body: new URLSearchParams(new FormData(f))})
+		.then(async r => [String(r.status), r.headers.get("content-type"), (await r.text()).slice(0, 400)]))(document.querySelector("[data-found]").form)`)
 	if got[0] != "200" {
-		b.Errorf("%s answers %s", path, got[0])
+		b.Errorf("%q answers %s", button, got[0])
 	}
 	return got[1], got[2]
 }

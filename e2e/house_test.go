@@ -5,6 +5,9 @@ import (
 	"bufio"
 	"errors"
 	"io"
+	"net/http"
+	"net/http/cookiejar"
+	"net/url"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -125,4 +128,32 @@ func readAnnouncement(t *testing.T, out io.Reader, said *strings.Builder) *house
 			t.Fatalf("the program did not open in time:\n%s", said)
 		}
 	}
+}
+
+// child is the id of a child by name, as a teacher of the child finds it.
+func (h *house) child(t *testing.T, name string) string {
+	t.Helper()
+	jar, err := cookiejar.New(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	client := &http.Client{Jar: jar}
+	who := h.as(t, teacherName)
+	if _, err := client.PostForm(h.url+"/sign-in", url.Values{"email": {who.email}, "passphrase": {who.passphrase}}); err != nil {
+		t.Fatal(err)
+	}
+	answer, err := client.Get(h.url + "/children")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer answer.Body.Close()
+	page, err := io.ReadAll(answer.Body)
+	if err != nil {
+		t.Fatal(err)
+	}
+	found := regexp.MustCompile(`href="/children/([0-9a-f-]{36})"[^>]*>\s*` + regexp.QuoteMeta(name)).FindSubmatch(page)
+	if found == nil {
+		t.Fatalf("no child is called %s", name)
+	}
+	return string(found[1])
 }
