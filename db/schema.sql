@@ -21,7 +21,7 @@ end $$;
 CREATE TABLE public.account (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     email text NOT NULL,
-    name text NOT NULL,
+    name text NOT NULL COLLATE pg_catalog."und-x-icu",
     joined_at timestamp with time zone,
     disabled_at timestamp with time zone,
     created_at timestamp with time zone DEFAULT now() NOT NULL,
@@ -115,7 +115,7 @@ CREATE TABLE public.cause_drill (
 ALTER TABLE ONLY public.cause_drill FORCE ROW LEVEL SECURITY;
 CREATE TABLE public.child (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
-    given_name text NOT NULL,
+    given_name text NOT NULL COLLATE pg_catalog."und-x-icu",
     initial text NOT NULL,
     joined_on date NOT NULL,
     left_on date,
@@ -126,7 +126,7 @@ ALTER TABLE ONLY public.child FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.child IS 'What an assistant may see of a child: first name and initial.';
 CREATE TABLE public.child_detail (
     child_id uuid NOT NULL,
-    family_name text NOT NULL,
+    family_name text NOT NULL COLLATE pg_catalog."und-x-icu",
     birth_date date NOT NULL,
     contact text DEFAULT ''::text NOT NULL,
     roster_ref text,
@@ -138,7 +138,7 @@ COMMENT ON COLUMN public.child_detail.roster_ref IS 'The studio''s own number fo
 CREATE TABLE public.class (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     term_id uuid NOT NULL,
-    name text NOT NULL,
+    name text NOT NULL COLLATE pg_catalog."und-x-icu",
     weekday integer NOT NULL,
     starts_at time without time zone NOT NULL,
     minutes integer NOT NULL,
@@ -556,7 +556,7 @@ COMMENT ON COLUMN public.soreness.signs IS 'Signs that call for help at once, as
 CREATE TABLE public.staff (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     account_id uuid,
-    name text NOT NULL,
+    name text NOT NULL COLLATE pg_catalog."und-x-icu",
     trainee boolean DEFAULT false NOT NULL,
     can_lead boolean DEFAULT true NOT NULL,
     left_on date,
@@ -581,7 +581,7 @@ ALTER TABLE ONLY public.staff_detail FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.staff_detail IS 'Apart from staff so that assistants see each other''s names and nothing more.';
 CREATE TABLE public.term (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
-    name text NOT NULL,
+    name text NOT NULL COLLATE pg_catalog."und-x-icu",
     starts_on date NOT NULL,
     ends_on date NOT NULL,
     showcase_on date,

@@ -193,6 +193,16 @@ create table audit (
 comment on table audit is 'Who did what to what. Insert-only for the serving role. actor is null for the program''s own commands.';
 create index audit_at_idx on audit (at);
 
+-- Names are sorted as people expect it, Ç beside C and Ł beside L, where the server has Unicode collations.
+do $$ declare c text[]; begin
+  if exists (select from pg_collation where collname = 'und-x-icu') then
+    foreach c slice 1 in array array[['account','name'], ['staff','name'], ['child','given_name'], ['child_detail','family_name'],
+      ['term','name'], ['class','name']] loop
+      execute format('alter table %I alter column %I type text collate "und-x-icu"', c[1], c[2]);
+    end loop;
+  end if;
+end $$;
+
 do $$ declare t text; begin
   foreach t in array array['account','account_secret','account_role','session','sign_in_attempt','staff','staff_detail','child',
     'child_detail','guardian','invitation','term','holiday','class','class_staff','enrolment','audit'] loop
