@@ -85,4 +85,6 @@ func NewKey(name, otherwise string, taken func(key string) bool) string {
 }
 
 // IsPageWord reports whether a ladder or drill with the key would hide behind a page of the program, such as /ladders/import.
-func IsPageWord(key string) bool { return slices.Contains([]string{"add", "arrange", "export", "import"}, key) }
+func IsPageWord(key string) bool {
+	return slices.Contains([]string{"add", "arrange", "export", "import"}, key)
+}

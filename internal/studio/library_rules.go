@@ -121,7 +121,9 @@ func (d Drill) Validate() []FieldError {
 // checks collects what is wrong.
 type checks struct{ errors []FieldError }
 
-func (c *checks) refuse(field, problem string) { c.errors = append(c.errors, FieldError{field, problem}) }
+func (c *checks) refuse(field, problem string) {
+	c.errors = append(c.errors, FieldError{field, problem})
+}
 
 func (c *checks) add(prefix string, errors []FieldError) {
 	for _, e := range errors {
