@@ -263,11 +263,16 @@ func (b *tab) look(name string) {
 	b.size(1280)
 }
 
+// widest names the innermost elements that reach beyond the window.
+const widest = `[...document.querySelectorAll("main *")].filter(e => e.getBoundingClientRect().right > document.documentElement.clientWidth + 1 &&
+  ![...e.children].some(c => c.getBoundingClientRect().right > document.documentElement.clientWidth + 1))
+  .slice(0, 3).map(e => e.tagName.toLowerCase() + (e.getAttribute("class") ? "." + e.getAttribute("class") : "") + " in ." + e.parentElement.className + ": " + e.innerText?.slice(0, 40))`
+
 // fits holds that the page as a whole never scrolls sideways (WCAG 2.2, 1.4.10 Reflow).
 func (b *tab) fits(name string) {
 	b.Helper()
 	if over := js[int](b, "document.documentElement.scrollWidth - document.documentElement.clientWidth"); over > 0 {
-		b.Errorf("%s: the page is %d px wider than the window", name, over)
+		b.Errorf("%s: the page is %d px wider than the window, for %v", name, over, js[[]string](b, widest))
 	}
 }
 

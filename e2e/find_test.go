@@ -17,7 +17,8 @@ const finder = `((role, words, within, nth) => {
   const clean = s => (s || "").replace(/\s+/g, " ").trim().toLowerCase();
   const byIds = ids => (ids || "").split(" ").map(id => document.getElementById(id)?.innerText).join(" ");
   const name = e => clean(e.getAttribute("aria-label") || byIds(e.getAttribute("aria-labelledby")) ||
-    [...(e.labels || [])].map(l => l.innerText).join(" ") || e.innerText || e.value || e.title);
+    [...(e.labels || [])].map(l => l.innerText).join(" ") || e.innerText ||
+    e.querySelector("[role=img]")?.getAttribute("aria-label") || e.value || e.title);
   const shown = e => e.getClientRects().length > 0 || e.type === "radio" || e.type === "checkbox" || e.type === "file";
   const place = e => clean(e.closest("li, tr, article, section, fieldset, form, dialog, [popover], td, div[class*=row]")?.innerText);
   const near = e => { for (let p = e.parentElement; p; p = p.parentElement) if (clean(p.innerText).includes(clean(within))) return depth(p); return 0; };
