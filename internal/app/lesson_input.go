@@ -99,6 +99,7 @@ func (e *evening) input(plan *studio.Plan) lesson.Input {
 	for _, s := range e.staffHere() {
 		in.Staff = append(in.Staff, e.helper(s, used.activities))
 	}
+	in.Stock = []lesson.Stock{{Key: floor, Name: "Room to work", Count: e.Class.Groups}}
 	for _, q := range e.Equipment {
 		in.Stock = append(in.Stock, lesson.Stock{Key: q.Key, Name: q.Name, Count: q.Stock})
 	}
@@ -179,17 +180,27 @@ func (e *evening) activity(id activityID) lesson.Activity {
 		TwoSided: r.TwoSided, Inverted: r.Inverted, Equipment: e.needs(r.Equipment)}
 }
 
-// needs gives a station its fair share of the equipment: as many working places as fit when every group works on the same kind at
-// once, and no more than a group has children.
-func (e *evening) needs(list []studio.EquipmentNeed) []lesson.Need {
+// floor stands for room to work; no equipment can have such a key. A child rests and watches at least as long as it works: half of a group works at once (common
+// practice, no source).
+const floor = "(floor)"
+
+// atOnce is how many children of a group work at the same time at most.
+func (e *evening) atOnce() int {
 	group := (len(e.present()) + e.Class.Groups - 1) / e.Class.Groups
-	var out []lesson.Need
+	return max(1, (group+1)/2)
+}
+
+// needs gives a station room for half of a group, and its fair share of the equipment: as many working places as fit when every group
+// works on the same kind at once.
+func (e *evening) needs(list []studio.EquipmentNeed) []lesson.Need {
+	atOnce := e.atOnce()
+	out := []lesson.Need{{Key: floor, Count: 1, Places: atOnce}}
 	for _, n := range list {
 		times := 1
 		if i := slices.IndexFunc(e.Equipment, func(q studio.Equipment) bool { return q.Key == n.Key }); i >= 0 {
 			times = e.Equipment[i].Stock / (n.Count * e.Class.Groups)
 		}
-		times = max(1, min(times, (group+n.Places-1)/n.Places))
+		times = max(1, min(times, (atOnce+n.Places-1)/n.Places))
 		out = append(out, lesson.Need{Key: n.Key, Count: n.Count * times, Places: n.Places * times})
 	}
 	return out
