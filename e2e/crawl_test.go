@@ -16,14 +16,14 @@ const (
 
 var (
 	oneOf = regexp.MustCompile(`[0-9a-f]{8}-[0-9a-f-]{27}`)
-	aKey  = regexp.MustCompile(`^/(ladders|rungs|drills)/[a-z0-9-]+`)
+	aKey  = regexp.MustCompile(`/(ladders|rungs|drills|faults)/[a-z0-9-]+`)
 )
 
 // patternOf is the path with what names one record left out.
 func patternOf(path string) string {
 	path, query, _ := strings.Cut(path, "?")
 	path = oneOf.ReplaceAllString(path, "{id}")
-	path = aKey.ReplaceAllString(path, "/$1/{key}")
+	path = aKey.ReplaceAllString(path, "/${1}/{key}")
 	if keys, err := url.ParseQuery(query); err == nil && len(keys) > 0 {
 		names := map[string]bool{}
 		for k := range keys {

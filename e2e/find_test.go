@@ -42,12 +42,6 @@ func find(role, words, within string) string {
 	return fmt.Sprintf("%s(%q, %q, %q)", finder, role, words, within)
 }
 
-// has reports whether the page offers it.
-func (b *tab) has(role, words string) bool {
-	b.Helper()
-	return js[string](b, find(role, words, "")) != ""
-}
-
 // press clicks a link or button with these words; near, when given, names words beside it.
 func (b *tab) press(role, words string, near ...string) {
 	b.Helper()
@@ -75,14 +69,6 @@ func (b *tab) fill(label, text string, near ...string) {
 	default:
 		b.do(chromedp.Clear(found), chromedp.SendKeys(found, text))
 	}
-}
-
-// link gives the address of the first link whose words hold this.
-func (b *tab) link(words string, near ...string) string {
-	b.Helper()
-	within := strings.Join(near, " ")
-	b.waitFor(fmt.Sprintf("a link %q", words), find("link", words, within)+" !== ''")
-	return strings.TrimPrefix(js[string](b, `document.querySelector("[data-found]").href`), b.base)
 }
 
 // downloads takes the file that a button offers, as the page's form would, and gives its type and its first bytes.

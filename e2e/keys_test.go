@@ -1,8 +1,6 @@
 package e2e
 
 import (
-	"fmt"
-
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
@@ -46,5 +44,5 @@ func (b *tab) noTrap() {
 	if len(seen) < stops-radios-1 {
 		b.Errorf("%s: the Tab key meets %d of %d stops", b.where(), len(seen), stops)
 	}
-	b.Log(fmt.Sprintf("%s: %d stops by keyboard", b.where(), len(seen)))
+	b.Logf("%s: %d stops by keyboard", b.where(), len(seen))
 }
