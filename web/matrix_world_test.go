@@ -32,6 +32,7 @@ type world struct {
 	tables []string
 	before map[string]string // a digest of each table's rows
 	asked  int
+	now    time.Time
 }
 
 // sampleWords is everybody's passphrase in the matrix.
@@ -46,7 +47,7 @@ type line struct {
 func openWorld(t *testing.T, l line) *world {
 	t.Helper()
 	db := testkit.Fill(t)
-	w := &world{log: &bytes.Buffer{}}
+	w := &world{log: &bytes.Buffer{}, now: testkit.SampleNow()}
 	var err error
 	if w.owner, err = pgx.Connect(t.Context(), db.Owner); err != nil {
 		t.Fatal(err)
@@ -56,7 +57,7 @@ func openWorld(t *testing.T, l line) *world {
 	if l.bypassRLS {
 		serving = bypassing(t, w.owner, db.App)
 	}
-	pool, err := postgres.Open(t.Context(), serving, testkit.SampleNow, time.UTC)
+	pool, err := postgres.Open(t.Context(), serving, func() time.Time { return w.now }, time.UTC)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,0 +1,149 @@
+package web_test
+
+import (
+	"encoding/base64"
+	"io"
+	"mime/multipart"
+	"net/http"
+	"net/url"
+	"strings"
+
+	"rungbook/internal/testkit"
+)
+
+func id(end string) string { return testkit.SampleID(end).String() }
+
+// ids are the records of a part of a path: of A, of B; those that do not exist are added.
+func ids(a, b string) map[variant]string {
+	m := map[variant]string{absent: id("dead"), malformed: "not-an-id", broken: "00000000-0000-4000-8000-00000000c1zz", ofA: id(a)}
+	if b != "" {
+		m[ofB] = id(b)
+	}
+	return m
+}
+
+// keys are the same for parts that are words.
+func keys(a, b string) map[variant]string {
+	m := map[variant]string{absent: "no-such-thing", malformed: "Not A Key!", ofA: a}
+	if b != "" {
+		m[ofB] = b
+	}
+	return m
+}
+
+func with(m map[variant]string, v variant, end string) map[variant]string {
+	m[v] = id(end)
+	return m
+}
+
+// records are the values of the parts of paths.
+var records = map[string]map[variant]string{
+	"class":      ids("c0a0", "c0b0"),
+	"lesson":     with(ids("1ea0", "1eb0"), pastOfA, "1ea9"),
+	"child":      with(ids("c1a1", "c1b1"), mateOfA, "c1a2"),
+	"limit":      ids("ca01", "cb01"),
+	"assignment": ids("40a1", "40b1"),
+	"account":    ids("ac06", "ac07"),
+	"staff":      ids("5f02", "5f03"),
+	"invitation": ids("1401", ""),
+	"term":       ids("7e01", "7e02"),
+	"signoff":    ids("500a", "500b"),
+	"key":        keys("wall", "panel-mat"),
+	"ladder":     keys("handstand", ""),
+	"rung":       keys("hs-return", ""),
+	"drill":      keys("d-warm", ""),
+	"fault":      keys("arms-bend", ""),
+	"token": {absent: base64.RawURLEncoding.EncodeToString([]byte("an invitation that is not there.")), malformed: "not-a-token",
+		ofA: base64.RawURLEncoding.EncodeToString([]byte("sample-invitation-of-32-letters."))},
+}
+
+// notHelping is for pages about a child that name no lesson: helping is at a lesson, so nobody helps there.
+func notHelping(as who, _ variant) bool { return as != helperNow }
+
+// parentsGoHome: parents have one first page, and with one child it is the child's.
+func parentsGoHome(as who, _ variant) int {
+	if as == parentA || as == parentB {
+		return http.StatusSeeOther
+	}
+	return 0
+}
+
+// noPlan is for changes of a plan of last week's lesson, which has none.
+func noPlan(_ who, v variant) int {
+	if v == pastOfA {
+		return http.StatusNotFound
+	}
+	return 0
+}
+
+// childOf is the child of the records of a variant.
+func childOf(v variant) string {
+	if v == ofB {
+		return id("c1b1")
+	}
+	return id("c1a1")
+}
+
+// plan is a form of the plan page for the one cell of the sample's plans.
+func plan(more func(variant) url.Values) func(variant) url.Values {
+	return func(v variant) url.Values {
+		form := url.Values{"version": {"1"}, "cell": {"1-1"}}
+		if v == pastOfA {
+			form.Set("version", "0")
+		}
+		if more != nil {
+			for name, texts := range more(v) {
+				form[name] = texts
+			}
+		}
+		return form
+	}
+}
+
+var (
+	rungForm = values("name", "Kick again", "turn_seconds", "25", "spotting.people", "0", "load.back", "0", "load.wrists", "1", "load.landing", "0",
+		"inverted", "yes", "home.reason", "Upside down.", "equipment.0.key", "wall", "equipment.0.count", "1", "equipment.0.places", "2")
+	drillForm = values("name", "Large circles", "kind", "warm-up", "steps", "Circle slowly", "dose.sets", "1", "dose.repeats", "8", "dose.hold_seconds", "0",
+		"turn_seconds", "25", "spotting.people", "0", "load.back", "0", "load.wrists", "0", "load.landing", "0", "home.safe", "yes", "home.reason", "Standing.")
+)
+
+// ownLessons: by row-level security a teacher may change the settings of a class that is taken, and its lessons; that only owners
+// have a page for both is the policy's.
+var ownLessons = []string{"class", "lesson", "lesson_block"}
+
+// upload makes a form that carries a file.
+func upload(name, text string) func(variant) *sent {
+	return func(variant) *sent {
+		var body strings.Builder
+		form := multipart.NewWriter(&body)
+		part, _ := form.CreateFormFile("file", name) // a strings.Builder never fails
+		io.WriteString(part, text)
+		form.Close()
+		return &sent{form.FormDataContentType(), body.String()}
+	}
+}
+
+// usedByOthers: the term of the classes, and what rungs stand on, cannot go.
+func usedByOthers(_ who, v variant) int {
+	if v == ofA {
+		return http.StatusConflict
+	}
+	return 0
+}
+
+// staffOf is who takes the class of a variant, enrolling a child that is not in it.
+func staffOf(v variant) url.Values {
+	form := url.Values{"who": {id("5f02")}, "as": {"teacher"}, "since": {"2026-01-05"}}
+	if v == ofB {
+		form.Set("who", id("5f03"))
+	}
+	return form
+}
+
+func enrolling(v variant) url.Values {
+	form := url.Values{"children": {id("c1b1")}, "enrol_from": {"2026-03-04"}}
+	if v == ofB {
+		form.Set("children", id("c1a1"))
+	}
+	return form
+}
