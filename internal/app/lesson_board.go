@@ -10,7 +10,7 @@ import (
 )
 
 func (e *evening) sheetPlan(plan studio.Plan, s LessonSheet) *SheetPlan {
-	view := &SheetPlan{Plan: plan, Words: goodness(plan)}
+	view := &SheetPlan{Plan: plan, Words: goodness(plan), Asked: e.asked()}
 	for _, c := range plan.Cells {
 		if !slices.ContainsFunc(view.Stations, func(l studio.Ladder) bool { return l.Key == c.LadderKey }) {
 			view.Stations = append(view.Stations, e.ladder[c.LadderKey])
@@ -76,7 +76,7 @@ func (e *evening) sheetCell(plan studio.Plan, c studio.PlanCell, s LessonSheet, 
 		if child.Group != c.GroupNo || entry == nil {
 			continue
 		}
-		cell.Children = append(cell.Children, e.sheetEntry(*entry, c, child, breaches))
+		cell.Children = append(cell.Children, e.sheetEntry(*entry, c, child, plan.WorkSeconds, breaches))
 		if cell.Turns < 0 || entry.Turns < cell.Turns {
 			cell.Turns = entry.Turns
 		}
@@ -91,9 +91,9 @@ func (e *evening) sheetCell(plan studio.Plan, c studio.PlanCell, s LessonSheet, 
 	return cell
 }
 
-func (e *evening) sheetEntry(entry studio.PlanEntry, c studio.PlanCell, child SheetChild, breaches []lesson.Breach) SheetEntry {
+func (e *evening) sheetEntry(entry studio.PlanEntry, c studio.PlanCell, child SheetChild, work int, breaches []lesson.Breach) SheetEntry {
 	id := activityOf(entry)
-	out := SheetEntry{Child: child, Activity: string(id), Name: e.activity(id).Name, Drill: id.isDrill(), Turns: entry.Turns, Why: entry.Why,
+	out := SheetEntry{Child: child, Activity: string(id), Name: e.activity(id).Name, Drill: id.isDrill(), Turns: entry.Turns, Why: e.whyThis(entry, work),
 		Pinned: entry.Pinned}
 	if s, ok := e.boards[child.ID].On(entry.RungKey); ok && entry.RungKey != "" {
 		out.State = string(s.State)

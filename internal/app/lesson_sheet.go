@@ -81,9 +81,10 @@ type SheetPlan struct {
 	Words    string
 	Stations []studio.Ladder // the columns
 	Rows     []SheetRotation
-	Breaches []string // those that belong to no cell
-	Broken   int      // all breaches
-	Without  []string // a sentence for each person of the plan: what is lost when that person stays away
+	Breaches []string      // those that belong to no cell
+	Broken   int           // all breaches
+	Asked    []SheetChoice // what a teacher may ask about
+	Without  []string      // a sentence for each person of the plan: what is lost when that person stays away
 }
 
 // SheetRotation is a row of the board.

@@ -43,6 +43,7 @@ type cellView struct {
 	Lead     kit.ChoiceField
 	Spotters kit.ChoiceField
 	Children []cellChild
+	Ask      askView
 }
 
 // cellChild is a child of the open cell.
@@ -86,6 +87,7 @@ func cellViewOf(s app.LessonSheet, c app.SheetCell) *cellView {
 	for _, e := range c.Children {
 		v.Children = append(v.Children, cellChildOf(s, e))
 	}
+	v.Ask = newAskView(s, c)
 	return v
 }
 

@@ -58,6 +58,11 @@ func (h *Handler) lessonPage(w http.ResponseWriter, r *http.Request, id uuid.UUI
 		return err
 	}
 	view := newLessonView(sheet, openCell(r), answer)
+	if view.Plan.Cell != nil {
+		if err := h.answerWhyNot(r, id, &view.Plan.Cell.Ask); err != nil {
+			return err
+		}
+	}
 	page := h.kit.Page(w, r, view.Title, kit.SectionClasses)
 	page.Intro, page.Wide = view.When, true
 	page.Crumbs = []kit.Crumb{{Label: "Classes", URL: "/classes"}, {Label: sheet.Class.Name, URL: "/classes/" + sheet.Class.ID.String()}}
