@@ -8,7 +8,8 @@ import (
 // Choose gives the set of at most Settings.Most cues, one for a cause, that is expected to explain the most trouble. It is
 // exact. A cause that falls under Settings.Least gets no cue; one that a likely cause leads to is chosen only together with
 // that. Of equal sets the smaller is taken, then the one whose ids, in order, come first. A cause stands before those
-// it leads to; else the cause that alone explains more comes first, then the lower id.
+// it leads to; else the cause that alone explains more comes first, then the lower id. Of n causes it looks at no more than
+// the sets of each size, about n^2/2 for two cues and n^4/24 for four, and mostly at far fewer.
 func (r *Reading) Choose() Choice {
 	s := r.newSearch()
 	for size := 1; size <= r.settings.Most; size++ {
