@@ -39,12 +39,16 @@ func (s *solver) stopped() bool {
 
 // look reads the clock now.
 func (s *solver) look() bool {
-	until := s.ctx
-	if s.found {
-		until = s.budget
-	}
-	s.late = s.late || until.Err() != nil
+	s.late = s.late || s.until().Err() != nil
 	return s.late
+}
+
+// until is what ends the search.
+func (s *solver) until() context.Context {
+	if s.found {
+		return s.budget
+	}
+	return s.ctx
 }
 
 // offer keeps a layout when it breaks nothing and is better than the best so far.

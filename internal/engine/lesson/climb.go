@@ -15,12 +15,14 @@ type climb struct {
 	l, next *layout
 	score   score
 	heat    float64
+	warmth  float64 // of the start; 1 forgets where it started
+	still   bool    // leaves the groups as they are
 }
 
 // climbs runs so many climbs of so many steps.
 func (s *solver) climbs(runs, steps int) {
 	for run := range runs {
-		c := &climb{solver: s, rng: rand.New(rand.NewPCG(uint64(s.p.in.Seed), uint64(run))), l: newLayout(s.p), next: newLayout(s.p)}
+		c := &climb{solver: s, rng: rand.New(rand.NewPCG(uint64(s.p.in.Seed), uint64(run))), l: newLayout(s.p), next: newLayout(s.p), warmth: 1}
 		if !c.start() {
 			continue
 		}
@@ -43,7 +45,7 @@ func (c *climb) start() bool {
 }
 
 func (c *climb) run(steps int) {
-	start := 0.02 * math.Max(float64(c.score.worth), unit) / math.Sqrt(float64(c.p.n))
+	start := c.warmth * 0.02 * math.Max(float64(c.score.worth), unit) / math.Sqrt(float64(c.p.n))
 	for step := range steps {
 		c.heat = start * math.Pow(0.002, float64(step)/float64(steps))
 		if c.stopped() {
@@ -69,14 +71,14 @@ func (c *climb) accept(v score) bool {
 // change makes one random change to next and reports whether it could.
 func (c *climb) change() bool {
 	switch k := c.rng.IntN(100); {
-	case k < 75:
+	case k < 75 && !c.still:
 		return c.moveChildren()
 	case k < 85:
 		return c.swapRotations()
 	case k < 90:
-		return c.swapStations()
+		return c.swapGroups()
 	case k < 96:
-		return c.otherStation()
+		return c.swapStations()
 	default:
 		c.restaff(c.next, c.rng.IntN(c.p.rots))
 		return true
@@ -165,35 +167,89 @@ func (c *climb) swapRotations() bool {
 			l.st[q][g], l.st[r][g] = l.st[r][g], l.st[q][g]
 		}
 	}
-	return c.reroute(q, r)
+	return c.reroute(1<<q | 1<<r)
 }
 
-// swapStations lets two groups exchange their stations in one rotation.
-func (c *climb) swapStations() bool {
-	l, r := c.next, c.rng.IntN(c.p.rots)
-	g, h := c.rng.IntN(c.p.groups), c.rng.IntN(c.p.groups)
+// swapGroups lets two groups exchange their stations in one rotation, and in as many more as it takes for neither to come
+// to a station twice.
+func (c *climb) swapGroups() bool {
+	l, g, h := c.next, c.rng.IntN(c.p.groups), c.rng.IntN(c.p.groups)
 	if g == h {
 		return false
 	}
-	l.st[r][g], l.st[r][h] = l.st[r][h], l.st[r][g]
-	return c.reroute(r, r)
+	swapped := uint32(0)
+	for r := c.rng.IntN(c.p.rots); r != none; r = c.twice(g, h, swapped) {
+		l.st[r][g], l.st[r][h] = l.st[r][h], l.st[r][g]
+		swapped |= 1 << r
+	}
+	return c.reroute(swapped)
 }
 
-// otherStation sends a group to a station that nobody is at.
-func (c *climb) otherStation() bool {
-	l, r, g := c.next, c.rng.IntN(c.p.rots), c.rng.IntN(c.p.groups)
-	l.st[r][g] = c.rng.IntN(len(c.p.stations))
-	return c.reroute(r, r)
+// twice is a rotation, not yet swapped, in which one of two groups is at a station that it is at in a swapped one too.
+func (c *climb) twice(g, h int, swapped uint32) int {
+	if c.p.in.AllowRepeatStation {
+		return none
+	}
+	for r := range c.p.rots {
+		for q := range c.p.rots {
+			if swapped>>r&1 == 0 && swapped>>q&1 == 1 && (c.next.st[r][g] == c.next.st[q][g] || c.next.st[r][h] == c.next.st[q][h]) {
+				return r
+			}
+		}
+	}
+	return none
 }
 
-// reroute staffs and fills two rotations whose stations changed, if the rules for stations still hold.
-func (c *climb) reroute(q, r int) bool {
+// swapStations lets two stations change places in one rotation, and in as many more as it takes for no group to come to
+// one of them twice.
+func (c *climb) swapStations() bool {
+	l, r := c.next, c.rng.IntN(c.p.rots)
+	a, b := l.st[r][c.rng.IntN(c.p.groups)], c.rng.IntN(len(c.p.stations))
+	if a == b {
+		return false
+	}
+	swapped := uint32(0)
+	for r != none {
+		for g, st := range l.st[r] {
+			switch st {
+			case a:
+				l.st[r][g] = b
+			case b:
+				l.st[r][g] = a
+			}
+		}
+		swapped |= 1 << r
+		r = none
+		for q := range c.p.rots {
+			if swapped>>q&1 == 0 && !c.p.in.AllowRepeatStation && c.meets(swapped, q, a, b) {
+				r = q
+			}
+		}
+	}
+	return c.reroute(swapped)
+}
+
+// meets reports whether a group is at a or b in rotation q and at the same one in a swapped rotation.
+func (c *climb) meets(swapped uint32, q, a, b int) bool {
+	for r := range c.p.rots {
+		for g, st := range c.next.st[q] {
+			if swapped>>r&1 == 1 && (st == a || st == b) && c.next.st[r][g] == st {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// reroute staffs and fills the rotations whose stations changed, if the rules for stations still hold.
+func (c *climb) reroute(changed uint32) bool {
 	if !c.p.stationsHold(c.next) {
 		return false
 	}
-	c.restaff(c.next, q)
-	if r != q {
-		c.restaff(c.next, r)
+	for r := range c.p.rots {
+		if changed>>r&1 == 1 {
+			c.restaff(c.next, r)
+		}
 	}
 	return true
 }

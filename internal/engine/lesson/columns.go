@@ -4,25 +4,31 @@ import (
 	"cmp"
 	"math"
 	"math/bits"
+	"runtime"
 	"slices"
+	"sync"
 )
 
-// column is a possible group and the most that it can be worth over the lesson, without regard to the other groups.
+// column is a possible group. Its slack is what a partition loses against root, at least, by having it.
 type column struct {
 	set   uint64
-	worth int64
 	slack int64
 }
 
-// columns is every possible group. With prices for the children (dual) and for a group (share), no partition can be worth
-// more than root; a partition whose columns have slack x together cannot be worth more than root - x.
+// columns is every possible group, and what each is worth at each station by class of crew. With the tariff found, no
+// partition can be worth more than root; one whose columns have slack x together cannot be worth more than root - x.
 type columns struct {
-	s     *solver
-	list  []column
-	dual  []int64
-	share int64
-	root  int64
-	first [][]column // by smallest child, least slack first
+	s         *solver
+	sets      []uint64
+	stands    []stand
+	width     int
+	stationOf []int   // by class
+	grain     int64   // the unit of worth, in millionths: 1 unless worths are enormous
+	worth     []int32 // by set, then class; rounded up; -1 where it cannot be
+	tariff    tariff
+	share     int64
+	root      int64
+	first     [][]column // by smallest child, least slack first
 }
 
 // countSets is how many sets of children there are by size alone, capped.
@@ -38,19 +44,48 @@ func (p *problem) countSets(limit int) int {
 	return int(math.Min(total, float64(limit)))
 }
 
-// newColumns prices every possible group. ok is false when time ran out.
+// newColumns prices every possible group. ok is false when time ran out or there is too much to keep.
 func newColumns(s *solver) (c *columns, ok bool) {
-	c = &columns{s: s, dual: make([]int64, s.p.n)}
+	c = &columns{s: s, grain: 1, tariff: newTariff(s.p)}
 	c.grow(0, 0)
-	return c, !s.look()
+	c.stands, c.width = newStands(s)
+	for st, d := range c.stands {
+		c.stationOf = append(c.stationOf, slices.Repeat([]int{st}, len(d.classes))...)
+	}
+	if len(c.sets)*c.width > worthLimit {
+		return c, false
+	}
+	for most := c.mostWorth(); most/c.grain >= math.MaxInt32; {
+		c.grain *= 2
+	}
+	c.worth = make([]int32, len(c.sets)*c.width)
+	return c, c.priceAll() && !s.look()
+}
+
+// priceAll prices the groups on all processors and reports whether there was time to.
+func (c *columns) priceAll() bool {
+	workers := runtime.GOMAXPROCS(0)
+	until := c.s.until()
+	var all sync.WaitGroup
+	for w := range workers {
+		all.Go(func() {
+			prices := newPricer(c.s.p)
+			for i := w; i < len(c.sets); i += workers {
+				if i/workers%64 == 0 && until.Err() != nil {
+					return
+				}
+				c.price(prices, c.sets[i], c.row(i))
+			}
+		})
+	}
+	all.Wait()
+	return until.Err() == nil
 }
 
 func (c *columns) grow(from int, set uint64) {
 	size := bits.OnesCount64(set)
 	if size >= c.s.p.least && c.s.p.wholeGroup(set) {
-		if w := c.s.groupWorth(set); w >= 0 {
-			c.list = append(c.list, column{set: set, worth: w})
-		}
+		c.sets = append(c.sets, set)
 	}
 	if size == c.s.p.most || c.s.stopped() {
 		return
@@ -62,100 +97,52 @@ func (c *columns) grow(from int, set uint64) {
 	}
 }
 
-// groupWorth is the most that a group can be worth over the lesson: its best stations, the best spotters at each. It is
-// -1 when there are not enough stations for it.
-func (s *solver) groupWorth(set uint64) int64 {
-	var top []int64
-	for st := range s.p.stations {
-		best := int64(-1)
-		for r := range s.p.rots {
-			best = max(best, s.crew.most(set, r, st))
-		}
-		for i := 0; i < s.p.visits() && best >= 0; i++ {
-			top = insertTop(top, best, s.p.rots)
-		}
-	}
-	if len(top) < s.p.rots {
-		return -1
-	}
+// mostWorth is more than any cell can be worth.
+func (c *columns) mostWorth() int64 {
 	var sum int64
-	for _, v := range top {
-		sum += v
+	for i := range c.s.p.n {
+		var most int64
+		for _, list := range c.s.p.options[i] {
+			for _, o := range list {
+				most = max(most, o.worth[len(o.worth)-1])
+			}
+		}
+		sum += most
 	}
 	return sum
 }
 
-// tighten lowers root by pricing the children: subgradient steps towards the target, the worth of a plan that is known.
-// Every step gives a valid bound; the lowest is kept. (Held, Wolfe, Crowder 1974 give the method.)
-func (c *columns) tighten(target int64, steps int) {
-	n, groups := c.s.p.n, int64(c.s.p.groups)
-	dual, good := make([]int64, n), make([]int64, n)
-	for _, col := range c.list {
-		for m := col.set; m != 0; m &= m - 1 {
-			i := bits.TrailingZeros64(m)
-			dual[i] = max(dual[i], col.worth/int64(bits.OnesCount64(col.set)))
+func (c *columns) row(i int) []int32 { return c.worth[i*c.width : (i+1)*c.width] }
+
+// price fills in the row of a group.
+func (c *columns) price(prices *pricer, set uint64, row []int32) {
+	var options [maxChildren][]option
+	out := make([]int64, c.width)
+	kids := members(set)
+	for st := range c.stands {
+		d := &c.stands[st]
+		for j, child := range kids {
+			options[j] = c.s.p.options[child][st]
+		}
+		d.price(prices, set, options[:len(kids)], out[d.offset:d.offset+len(d.classes)])
+	}
+	for i, w := range out {
+		row[i] = -1
+		if w >= 0 {
+			row[i] = int32((w + c.grain - 1) / c.grain)
 		}
 	}
-	c.root = math.MaxInt64
-	scale, stale := 1.0, 0
-	step := make([]float64, n)
-	for range steps {
-		share, at := c.dearest(dual)
-		bound := groups * share
-		for _, d := range dual {
-			bound += d
-		}
-		if stale++; bound < c.root {
-			c.root, c.share, stale = bound, share, 0
-			copy(good, dual)
-		}
-		if stale > 15 {
-			scale, stale = scale/1.6, 0
-			copy(dual, good)
-		}
-		if c.s.stopped() || bound <= target || scale < 1e-4 {
-			break
-		}
-		norm := 0.0
-		for i := range step {
-			step[i] = 0.7*step[i] + 0.3*(1-float64(groups)*float64(c.list[at].set>>i&1))
-			norm += step[i] * step[i]
-		}
-		move := scale * float64(c.root-target) / max(norm, 1) // no longer than the gap is wide, so that it cannot run away
-		for i := range dual {
-			dual[i] -= int64(move * step[i])
-		}
-	}
-	copy(c.dual, good)
-	c.sortBySlack()
 }
 
-// dearest is the column worth most beyond the prices of its children.
-func (c *columns) dearest(dual []int64) (share int64, at int) {
-	share = math.MinInt64
-	for i := range c.list {
-		if v := c.list[i].worth - priceOf(dual, c.list[i].set); v > share {
-			share, at = v, i
-		}
-	}
-	return share, at
-}
-
-func priceOf(dual []int64, set uint64) int64 {
-	var sum int64
-	for ; set != 0; set &= set - 1 {
-		sum += dual[bits.TrailingZeros64(set)]
-	}
-	return sum
-}
-
-func (c *columns) sortBySlack() {
+// sortBySlack lists the columns that a plan worth more than target could have.
+func (c *columns) sortBySlack(target int64) {
 	c.first = make([][]column, c.s.p.n)
-	for _, col := range c.list {
-		col.slack = priceOf(c.dual, col.set) + c.share - col.worth
-		i := bits.TrailingZeros64(col.set)
-		c.first[i] = append(c.first[i], col)
-	}
+	c.each(c.tariff, func(i int, beyond int64) {
+		if slack := c.share - beyond; c.root-slack > target {
+			at := bits.TrailingZeros64(c.sets[i])
+			c.first[at] = append(c.first[at], column{c.sets[i], slack})
+		}
+	})
 	for _, list := range c.first {
 		slices.SortFunc(list, func(a, b column) int { return cmp.Or(cmp.Compare(a.slack, b.slack), cmp.Compare(a.set, b.set)) })
 	}

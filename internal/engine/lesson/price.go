@@ -29,6 +29,7 @@ type pricer struct {
 
 	menu   []int // activities that somebody may do
 	chosen []int
+	duo    duo
 	layers [][]step
 	next   []step
 	best   price
@@ -106,10 +107,10 @@ func (c *pricer) choose(options [][]option, from int, spot uint32, stock []int) 
 	}
 }
 
-// placesFor is how many children can work at once at a set of activities: 0 when spotters or equipment do not do.
-func (p *problem) placesFor(acts []int, children int, spot uint32, stock []int) int {
-	places := children
-	var spotted uint32
+// placesAt is how many children can work at once at a set of activities, 0 when spotters or equipment do not do, and who
+// may spot any of them.
+func (p *problem) placesAt(acts []int, children int, spot uint32, stock []int) (places int, spotted uint32) {
+	places = children
 	for _, no := range acts {
 		a := &p.acts[no]
 		places = min(places, a.places)
@@ -119,23 +120,54 @@ func (p *problem) placesFor(acts []int, children int, spot uint32, stock []int) 
 		}
 		for _, n := range a.needs {
 			if n.count > stock[n.key] {
-				return 0
+				return 0, spotted
 			}
 		}
 	}
+	return places, spotted
+}
+
+// placesFor is placesAt, and 0 when somebody would spot who is signed off for nothing here.
+func (p *problem) placesFor(acts []int, children int, spot uint32, stock []int) int {
+	places, spotted := p.placesAt(acts, children, spot, stock)
 	if spotted != 0 && spot&^spotted != 0 {
-		return 0 // somebody would spot who is signed off for nothing here
+		return 0
 	}
 	return places
 }
 
-// try finds the best choice within the chosen activities. For every number of turns that the clock may come to, it keeps
-// the ways to fill the children that no other beats in both seconds and worth.
+// try finds the best choice within the chosen activities.
 func (c *pricer) try(options [][]option, spot uint32, stock []int) {
 	places := c.p.placesFor(c.chosen, len(options), spot, stock)
 	if places == 0 {
 		return
 	}
+	if len(c.chosen) > 2 {
+		c.rounds(options, places)
+		return
+	}
+	if !c.duo.read(c.p, options, c.chosen) {
+		return
+	}
+	if worth, slow, turns := c.duo.best(c.p.seconds, places); worth > c.best.worth {
+		c.best.worth = worth
+		c.best.acts = c.duo.split(c.p, c.chosen, slow, turns, c.best.acts[:0])
+	}
+}
+
+// roundsWorth is the best that children with these options are worth at three activities or more, on so many places; -1
+// when they cannot be.
+func (c *pricer) roundsWorth(options [][]option, acts []int, places int) int64 {
+	c.chosen = append(c.chosen[:0], acts...)
+	c.best.worth = -1
+	c.rounds(options, places)
+	c.chosen = c.chosen[:0]
+	return c.best.worth
+}
+
+// rounds keeps, for every number of turns that the clock may come to, the ways to fill the children that no other beats in
+// both seconds and worth.
+func (c *pricer) rounds(options [][]option, places int) {
 	fastest, slowest, longest := 0, 0, 0
 	for _, list := range options {
 		quick, slow := 0, 0

@@ -12,8 +12,10 @@ const (
 	climbRuns    = 3
 	climbSteps   = 120_000 // over all runs, divided by the children
 	stepsAChild  = 300     // over all runs, at most
-	columnLimit  = 20_000
-	tightenSteps = 400
+	columnLimit  = 250_000
+	worthLimit   = 16_000_000 // worths of columns to keep: 64 MB
+	manyColumns  = 3000       // from here on looking at every partition takes long
+	tightenSteps = 240
 	nodeLimit    = 400_000
 )
 
@@ -58,10 +60,13 @@ func (s *solver) solve() (bound int64, all bool) {
 	if !ok {
 		return bound, false
 	}
-	if len(cols.list) == 0 {
+	if len(cols.sets) == 0 {
 		return bound, true
 	}
 	cols.tighten(s.bestScore.worth, tightenSteps)
+	if len(cols.sets) > manyColumns && s.found && cols.root > s.bestScore.worth {
+		s.regroups(cols)
+	}
 	return s.close(cols, min(bound, cols.root))
 }
 
