@@ -2,6 +2,7 @@ package lesson
 
 import (
 	"context"
+	"math"
 	"math/bits"
 	"slices"
 )
@@ -14,18 +15,20 @@ type solver struct {
 	p      *problem
 	prices *pricer
 	crew   *staffer
+	ways   map[cellKey][]way
 
 	best      *layout
 	bestScore score
 	found     bool
-	leastMiss int // turns that every plan misses to the floor, at least
+	tariff    tariff // of stations and people; none until one is found
+	leastMiss int    // turns that every plan misses to the floor, at least
 	late      bool
 	ticks     int
 }
 
 func newSolver(ctx context.Context, p *problem) *solver {
 	prices := newPricer(p)
-	return &solver{ctx: ctx, budget: ctx, p: p, prices: prices, crew: newStaffer(p, prices), best: newLayout(p)}
+	return &solver{ctx: ctx, budget: ctx, p: p, prices: prices, crew: newStaffer(p, prices), ways: map[cellKey][]way{}, best: newLayout(p), tariff: newTariff(p)}
 }
 
 // stopped reports whether time is up; it looks at the clock now and then.
@@ -72,6 +75,8 @@ type arrangement struct {
 	*solver
 	l     *layout
 	most  [][]int64 // by group and station: the most a cell is worth in any rotation, or -1
+	paid  [][]int64 // by group and station: the most that it is worth beyond its prices, below everything where it cannot be
+	price int64     // what a rotation pays at most
 	nodes *int
 	open  int64
 }
@@ -79,16 +84,24 @@ type arrangement struct {
 // arrange searches the partition in l, using up the nodes it looks at. The result is -1 when all was seen, else
 // the most that what was left out could be worth.
 func (s *solver) arrange(l *layout, nodes *int) int64 {
-	a := &arrangement{solver: s, l: l, nodes: nodes, open: -1, most: filled(s.p.groups, len(s.p.stations), int64(-1))}
+	a := &arrangement{solver: s, l: l, nodes: nodes, open: -1, most: filled(s.p.groups, len(s.p.stations), int64(-1)),
+		paid: filled(s.p.groups, len(s.p.stations), int64(math.MinInt64)), price: s.tariff.always(s.p)}
 	for g := range a.most {
 		for st := range a.most[g] {
-			for r := range s.p.rots {
-				a.most[g][st] = max(a.most[g][st], s.crew.most(l.sets[g], r, st))
-			}
+			a.priceCell(g, st)
 		}
 	}
 	a.rotation(0, 0)
 	return a.open
+}
+
+func (a *arrangement) priceCell(g, st int) {
+	for r := range a.p.rots {
+		for _, c := range a.crew.crews(a.l.sets[g], r, st) {
+			a.most[g][st] = max(a.most[g][st], c.worth)
+			a.paid[g][st] = max(a.paid[g][st], c.worth-a.tariff.crew(a.p, c.spot)-a.tariff.station[st])
+		}
+	}
 }
 
 // spend uses up a node; when none is left, what could be worth this much stays open.
@@ -101,42 +114,29 @@ func (a *arrangement) spend(worth int64) bool {
 	return true
 }
 
-// ahead is the most that the rotations from r on could be worth for all groups, without regard to each other.
+// ahead is the most that the rotations from r on could be worth: for all groups, without regard to each other, at no price
+// or at the prices of the tariff, whichever tells more. It is -1 when a group has too few stations left.
 func (a *arrangement) ahead(r int) int64 {
-	var sum int64
+	left := a.p.rots - r
+	free, paid := int64(0), a.price*int64(left)
 	for g := range a.p.groups {
-		v := a.aheadOf(g, r)
-		if v < 0 {
+		var tops, paidTops [8]int64
+		n := 0
+		for st, v := range a.most[g] {
+			if v < 0 || !a.p.in.AllowRepeatStation && a.visited(g, r, st) {
+				continue
+			}
+			for range a.p.visits() {
+				keepTop(&tops, n, v, left)
+				n = keepTop(&paidTops, n, a.paid[g][st], left)
+			}
+		}
+		if n < left {
 			return -1
 		}
-		sum += v
+		free, paid = free+sumOf(tops[:left]), paid+sumOf(paidTops[:left])
 	}
-	return sum
-}
-
-func (a *arrangement) aheadOf(g, r int) int64 {
-	var top [8]int64
-	left := a.p.rots - r
-	if left == 0 {
-		return 0
-	}
-	list := top[:0]
-	for st, v := range a.most[g] {
-		if v < 0 || !a.p.in.AllowRepeatStation && a.visited(g, r, st) {
-			continue
-		}
-		for range a.p.visits() {
-			list = insertTop(list, v, left)
-		}
-	}
-	if len(list) < left {
-		return -1
-	}
-	var sum int64
-	for _, v := range list {
-		sum += v
-	}
-	return sum
+	return min(free, paid)
 }
 
 // insertTop keeps the n greatest values in a list, greatest first.
@@ -241,7 +241,7 @@ func (a *arrangement) leaf(sum int64) {
 	for _, row := range a.l.spot {
 		spots = append(spots, slices.Clone(row))
 	}
-	d := &detail{arrangement: a, rest: make([]int64, a.p.rots*a.p.groups+1)}
+	d := &detail{arrangement: a}
 	d.run()
 	for r := range spots {
 		copy(a.l.spot[r], spots[r])

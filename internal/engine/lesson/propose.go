@@ -64,6 +64,7 @@ func (s *solver) solve() (bound int64, all bool) {
 		return bound, true
 	}
 	cols.tighten(s.bestScore.worth, tightenSteps)
+	s.tariff = cols.tariff
 	if len(cols.sets) > manyColumns && s.found && cols.root > s.bestScore.worth {
 		s.regroups(cols)
 	}

@@ -19,20 +19,20 @@ func newTariff(p *problem) tariff {
 	return tariff{child: make([]int64, p.n), station: make([]int64, len(p.stations)), person: make([]int64, len(p.staff))}
 }
 
-// total is what a whole lesson pays at most: every child once; every station, person and adult who may spot in every
-// rotation.
-func (t tariff) total(p *problem) int64 {
-	var once, always int64
-	for _, v := range t.child {
-		once += v
+// total is what a whole lesson pays at most: every child once, and what every rotation pays.
+func (t tariff) total(p *problem) int64 { return sumOf(t.child) + int64(p.rots)*t.always(p) }
+
+// always is what a rotation pays at most: for every station, person and adult who may spot.
+func (t tariff) always(p *problem) int64 {
+	return sumOf(t.station) + sumOf(t.person) + t.adult*int64(max(0, p.spare))
+}
+
+func sumOf(list []int64) int64 {
+	var sum int64
+	for _, v := range list {
+		sum += v
 	}
-	for _, v := range t.station {
-		always += v
-	}
-	for _, v := range t.person {
-		always += v
-	}
-	return once + int64(p.rots)*(always+t.adult*int64(max(0, p.spare)))
+	return sum
 }
 
 // crew is the price of a crew.
@@ -81,11 +81,7 @@ func (c *columns) each(t tariff, use func(i int, beyond int64)) {
 			}
 		}
 		if n == rots {
-			sum := -priceOf(t.child, set)
-			for _, v := range top[:n] {
-				sum += v
-			}
-			use(i, sum)
+			use(i, sumOf(top[:n])-priceOf(t.child, set))
 		}
 	}
 }
