@@ -164,6 +164,17 @@ COMMENT ON COLUMN public.class.starts_at IS 'Wall time in time_zone: stays the s
 COMMENT ON COLUMN public.class.turn_floor IS 'Fewest turns a child should get in a lesson.';
 COMMENT ON COLUMN public.class.max_activities IS 'Most different activities at once in one cell of a plan.';
 COMMENT ON COLUMN public.class.focus IS 'Keys of the ladders that this term leans on.';
+CREATE TABLE public.class_pair (
+    class_id uuid NOT NULL,
+    child_a uuid NOT NULL,
+    child_b uuid NOT NULL,
+    wish text NOT NULL,
+    CONSTRAINT class_pair_check CHECK ((child_a < child_b)),
+    CONSTRAINT class_pair_wish_check CHECK ((wish = ANY (ARRAY['together'::text, 'apart'::text])))
+);
+ALTER TABLE ONLY public.class_pair FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.class_pair IS 'Two children whom the plans of a class keep in one group, or in two. For the teachers of the class and the owner alone.';
+COMMENT ON COLUMN public.class_pair.child_a IS 'The lesser id of the two, so that a pair is there once.';
 CREATE TABLE public.class_staff (
     class_id uuid NOT NULL,
     staff_id uuid NOT NULL,
@@ -616,6 +627,8 @@ ALTER TABLE ONLY public.child_detail
     ADD CONSTRAINT child_detail_roster_ref_key UNIQUE (roster_ref);
 ALTER TABLE ONLY public.child
     ADD CONSTRAINT child_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.class_pair
+    ADD CONSTRAINT class_pair_pkey PRIMARY KEY (class_id, child_a, child_b);
 ALTER TABLE ONLY public.class
     ADD CONSTRAINT class_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.class_staff
@@ -705,6 +718,8 @@ ALTER TABLE ONLY public.term
 CREATE INDEX attendance_child_idx ON public.attendance USING btree (child_id);
 CREATE INDEX audit_at_idx ON public.audit USING btree (at);
 CREATE INDEX care_limit_child_idx ON public.care_limit USING btree (child_id);
+CREATE INDEX class_pair_child_a_idx ON public.class_pair USING btree (child_a);
+CREATE INDEX class_pair_child_b_idx ON public.class_pair USING btree (child_b);
 CREATE INDEX class_staff_staff_idx ON public.class_staff USING btree (staff_id);
 CREATE INDEX enrolment_child_idx ON public.enrolment USING btree (child_id);
 CREATE INDEX guardian_child_idx ON public.guardian USING btree (child_id);
@@ -745,6 +760,12 @@ ALTER TABLE ONLY public.cause
     ADD CONSTRAINT cause_rung_key_fault_key_fkey FOREIGN KEY (rung_key, fault_key) REFERENCES public.fault(rung_key, key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.child_detail
     ADD CONSTRAINT child_detail_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.class_pair
+    ADD CONSTRAINT class_pair_child_a_fkey FOREIGN KEY (child_a) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.class_pair
+    ADD CONSTRAINT class_pair_child_b_fkey FOREIGN KEY (child_b) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.class_pair
+    ADD CONSTRAINT class_pair_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.class_staff
     ADD CONSTRAINT class_staff_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.class_staff
@@ -883,6 +904,7 @@ ALTER TABLE public.cause_drill ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.child ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.child_detail ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.class_pair ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class_staff ENABLE ROW LEVEL SECURITY;
 CREATE POLICY command ON public.account_secret USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
 CREATE POLICY command ON public.sign_in_attempt USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
@@ -914,6 +936,11 @@ CREATE POLICY own ON public.care_limit_reason USING ((( SELECT (COALESCE(NULLIF(
   WHERE (l.child_id = ANY (ARRAY( SELECT e.child_id
            FROM public.enrolment e
           WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY own ON public.class_pair USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (child_a = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (child_b = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY own ON public.lesson_note USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
@@ -1125,6 +1152,7 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.cause_drill TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child_detail TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class_pair TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class_staff TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill_equipment TO rungbook_app;

@@ -93,9 +93,12 @@ var pages = map[string]page{
 	"GET /lessons/{lesson}/blocks":   {on: aLesson},
 	"POST /lessons/{lesson}/blocks": {on: aLesson, form: values("minutes-arrive", "5", "minutes-warm-up", "10", "drills-warm-up", "d-warm", "minutes-conditioning", "0",
 		"minutes-stations", "40", "minutes-cool-down", "5", "drills-cool-down", "d-cool")},
-	"POST /lessons/{lesson}/plan":       {on: aLesson, form: plan(nil)},
-	"POST /lessons/{lesson}/plan/share": {on: aLesson, form: plan(nil), also: noPlan},
-	"POST /lessons/{lesson}/plan/group": {on: aLesson, also: noPlan, form: plan(func(v variant) url.Values { return url.Values{"child": {childOf(v)}, "to": {"0"}} })},
+	"GET /lessons/{lesson}/pairs":         {on: aLesson},
+	"POST /lessons/{lesson}/pairs":        {on: aLesson, also: onePair, form: values("one", id("c1a1"), "other", id("c1a2"), "wish", "apart")},
+	"POST /lessons/{lesson}/pairs/remove": {on: aLesson, also: onePair, form: values("one", id("c1a1"), "other", id("c1a2"))},
+	"POST /lessons/{lesson}/plan":         {on: aLesson, form: plan(nil)},
+	"POST /lessons/{lesson}/plan/share":   {on: aLesson, form: plan(nil), also: noPlan},
+	"POST /lessons/{lesson}/plan/group":   {on: aLesson, also: noPlan, form: plan(func(v variant) url.Values { return url.Values{"child": {childOf(v)}, "to": {"0"}} })},
 	"POST /lessons/{lesson}/plan/activity": {on: aLesson, also: noPlan, form: plan(func(v variant) url.Values {
 		return url.Values{"child": {childOf(v)}, "activity": {"drill d-dish"}, "stays": {"yes"}}
 	})},

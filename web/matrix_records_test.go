@@ -76,6 +76,14 @@ func noPlan(_ who, v variant) int {
 	return 0
 }
 
+// onePair is for pairs of children: class B has a single child, so none.
+func onePair(_ who, v variant) int {
+	if v == ofB {
+		return http.StatusNotFound
+	}
+	return 0
+}
+
 // childOf is the child of the records of a variant.
 func childOf(v variant) string {
 	if v == ofB {

@@ -182,6 +182,19 @@ create table enrolment (
 );
 create index enrolment_child_idx on enrolment (child_id);
 
+create table class_pair (
+  class_id uuid not null references class on delete cascade,
+  child_a  uuid not null references child on delete cascade,
+  child_b  uuid not null references child on delete cascade,
+  wish     text not null check (wish in ('together', 'apart')),
+  primary key (class_id, child_a, child_b),
+  check (child_a < child_b)
+);
+comment on table class_pair is 'Two children whom the plans of a class keep in one group, or in two. For the teachers of the class and the owner alone.';
+comment on column class_pair.child_a is 'The lesser id of the two, so that a pair is there once.';
+create index class_pair_child_a_idx on class_pair (child_a);
+create index class_pair_child_b_idx on class_pair (child_b);
+
 create table audit (
   id      uuid primary key default gen_random_uuid(),
   at      timestamptz not null,
@@ -205,7 +218,8 @@ end $$;
 
 do $$ declare t text; begin
   foreach t in array array['account','account_secret','account_role','session','sign_in_attempt','staff','staff_detail','child',
-    'child_detail','guardian','invitation','term','holiday','class','class_staff','enrolment','audit'] loop
+    'child_detail','guardian','invitation','term','holiday','class','class_staff','enrolment','class_pair',
+    'audit'] loop
     execute format('alter table %I enable row level security', t);
     execute format('alter table %I force row level security', t);
   end loop;

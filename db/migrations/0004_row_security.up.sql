@@ -69,6 +69,7 @@ begin
   execute format('create policy write on class_staff for all using (%s) with check (%1$s)', owner);
   execute format('create policy read on enrolment for select using (%s or class_id = %s or class_id = %s or child_id = %s)', owner, teaches, helps, guards);
   execute format('create policy write on enrolment for all using (%s) with check (%1$s)', owner);
+  execute format('create policy own on class_pair for all using (%s or class_id = %s) with check (%1$s or class_id = %2$s and child_a = %3$s and child_b = %3$s)', owner, teaches, taught_children);
 
   -- Library: read by everybody who is signed in, edited by teachers and the owner.
   foreach t in array array['ladder','rung','rung_need','rung_equipment','drill','drill_rung','drill_equipment','fault','cause','cause_drill'] loop
@@ -122,7 +123,7 @@ end $$;
 
 grant usage on schema public to rungbook_app;
 grant select, insert, update, delete on account, account_secret, account_role, session, sign_in_attempt, staff, staff_detail, child,
-  child_detail, guardian, invitation, term, holiday, class, class_staff, enrolment, equipment, ladder, rung, rung_need, rung_equipment,
+  child_detail, guardian, invitation, term, holiday, class, class_staff, enrolment, class_pair, equipment, ladder, rung, rung_need, rung_equipment,
   drill, drill_rung, drill_equipment, fault, cause, cause_drill, sign_off, lesson, lesson_note, lesson_block, attendance, staff_attendance, plan,
   plan_member, plan_cell, plan_staff, plan_entry, care_limit, care_limit_reason, home_assignment to rungbook_app;
 grant select, insert on mark, mark_fault, soreness, audit to rungbook_app;

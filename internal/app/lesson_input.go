@@ -104,6 +104,7 @@ func (e *evening) input(plan *studio.Plan) lesson.Input {
 		in.Stock = append(in.Stock, lesson.Stock{Key: q.Key, Name: q.Name, Count: q.Stock})
 	}
 	in.LastGroups = lastGroups(e.before)
+	in.KeepTogether, in.KeepApart = e.pairsHere(studio.Together), e.pairsHere(studio.Apart)
 	if plan != nil {
 		in.Pins = pinsFor(in, *plan)
 	}

@@ -19,6 +19,7 @@ type Evening struct {
 	SignOffs  []studio.SignOff // of the people rostered, unrevoked; also those that have expired
 	Equipment []studio.Equipment
 	Limits    []studio.CareLimit // in force on the day of the lesson
+	Pairs     []studio.ClassPair // of children to keep together or apart
 }
 
 // EveningChild is a child enrolled on the day of the lesson. Present is nil while nobody has said.
@@ -80,6 +81,7 @@ func (t *Tx) Evening(ctx context.Context, lesson uuid.UUID) (Evening, error) {
 	batch.Queue(eveningSignOffsSQL, class).Query(collect(&e.SignOffs))
 	batch.Queue(`select key, name, stock from equipment order by name`).Query(collect(&e.Equipment))
 	batch.Queue(eveningLimitsSQL, class, day).Query(collect(&e.Limits))
+	batch.Queue(`select child_a, child_b, wish from class_pair where class_id = $1 order by child_a, child_b`, class).Query(collect(&e.Pairs))
 	if err := t.tx.SendBatch(ctx, batch).Close(); err != nil {
 		return e, err
 	}

@@ -54,6 +54,22 @@ func (c Class) StartOn(day time.Time) (time.Time, error) {
 	return time.Date(day.Year(), day.Month(), day.Day(), at.Hour(), at.Minute(), 0, 0, zone), nil
 }
 
+// PairWish is what the plans of a class do with two children.
+type PairWish string
+
+// The wishes.
+const (
+	Together PairWish = "together"
+	Apart    PairWish = "apart"
+)
+
+// ClassPair is two children of a class whom its plans keep in one group, or in two.
+type ClassPair struct {
+	ChildA uuid.UUID
+	ChildB uuid.UUID
+	Wish   PairWish
+}
+
 // Duty is what somebody does in a class.
 type Duty string
 

@@ -81,6 +81,8 @@ insert into enrolment (class_id, child_id, from_on) values
   ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-00000000c1a1', '2026-01-05'),
   ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-00000000c1a2', '2026-01-05'),
   ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-00000000c1b1', '2026-01-05');
+insert into class_pair (class_id, child_a, child_b, wish) values
+  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-00000000c1a1', '00000000-0000-4000-8000-00000000c1a2', 'together');
 
 insert into equipment (key, name, stock) values ('panel-mat', 'Panel mat', 8), ('wall', 'Clear wall', 6), ('bench', 'Bench', 0);
 insert into ladder (key, name, family, about, position) values ('handstand', 'Handstand', 'upside down', 'Up and steady.', 1), ('spare', 'Spare', 'shapes', '', 2);

@@ -42,6 +42,7 @@ type hereView struct {
 	Cover    string
 	Short    bool // of adults
 	Caution  string
+	Pairs    string // address of the children to keep together or apart
 }
 
 // blockView is a part of the lesson.
@@ -71,7 +72,7 @@ func newLessonView(s app.LessonSheet, open cellAt, answer refusal) lessonView {
 }
 
 func newHereView(s app.LessonSheet) hereView {
-	v := hereView{Action: lessonURL(s.Lesson) + "/present", Open: s.Plan == nil, Caution: app.CoverCaution,
+	v := hereView{Action: lessonURL(s.Lesson) + "/present", Pairs: lessonURL(s.Lesson) + "/pairs", Open: s.Plan == nil, Caution: app.CoverCaution,
 		Cover: s.Cover.Reason, Short: !s.Cover.Enough,
 		Children: kit.ChoiceField{Name: "child", Label: "Children"}, Staff: kit.ChoiceField{Name: "staff", Label: "Staff"}}
 	children, staff := 0, 0
