@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"github.com/google/uuid"
+	"rungbook/internal/engine/standing"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 )
@@ -131,16 +132,32 @@ func childHead(ctx context.Context, t *postgres.Tx, child uuid.UUID) (ChildHead,
 	return head, err
 }
 
+// childStands is where a child stands on every ladder, with what to correct at each rung that was begun.
 func childStands(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]LadderStand, error) {
 	library, err := readLadders(ctx, t)
 	if err != nil {
 		return nil, err
 	}
-	boards, err := library.boards(ctx, t, []uuid.UUID{child})
+	marks, err := t.MarksOf(ctx, []uuid.UUID{child})
+	if err != nil {
+		return nil, fmt.Errorf("read the marks: %w", err)
+	}
+	boards, err := library.boardsOf([]uuid.UUID{child}, marks, t)
 	if err != nil {
 		return nil, err
 	}
-	return library.stands(boards[child]), nil
+	stands := library.stands(boards[child])
+	for _, l := range stands {
+		for i, r := range l.Rungs {
+			if r.State == string(standing.Secure) {
+				continue
+			}
+			if l.Rungs[i].Corrections, err = library.corrections(r.Key, at(marks, child, r.Key)); err != nil {
+				return nil, err
+			}
+		}
+	}
+	return stands, nil
 }
 
 func attendance(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]Attended, error) {

@@ -15,6 +15,7 @@ type RungStand struct {
 	Reason           string // why the rung is in its state
 	Numbers          string // the clean rate with its uncertainty; "" without marks
 	Next             bool   // the lowest rung of its ladder to take next
+	Corrections      []Correction
 }
 
 // LadderStand is one ladder with where a child is on each rung, bottom first.

@@ -40,6 +40,7 @@ type StationChild struct {
 	Activity string
 	Turns    int
 	Limits   []string
+	Cues     []string // what to say to this child, two at most
 }
 
 // StationWork is what to know of one activity at the station.
@@ -75,8 +76,11 @@ func (a *App) Stations(ctx context.Context, actor studio.Actor, id uuid.UUID) (S
 			return err
 		}
 		night := night{Tonight: n, ladders: l, all: t.Scope.Takes(n.Class.ID) || t.Scope.Owner}
-		out = night.stations(actor)
-		return nil
+		if night.marks, err = marksBehindCues(ctx, t, n.Children); err != nil {
+			return err
+		}
+		out, err = night.stations(actor)
+		return err
 	})
 	return out, err
 }
@@ -84,10 +88,24 @@ func (a *App) Stations(ctx context.Context, actor studio.Actor, id uuid.UUID) (S
 type night struct {
 	postgres.Tonight
 	*ladders
-	all bool
+	marks []postgres.SeenMark
+	all   bool
 }
 
-func (n night) stations(actor studio.Actor) Stations {
+// marksBehindCues reads the marks of children as the program: an assistant may not see them, and of them only the cues leave.
+func marksBehindCues(ctx context.Context, t *postgres.Tx, children []studio.Child) (marks []postgres.SeenMark, err error) {
+	var ids []uuid.UUID
+	for _, c := range children {
+		ids = append(ids, c.ID)
+	}
+	err = t.AsProgram(ctx, func() error {
+		marks, err = t.MarksOf(ctx, ids)
+		return err
+	})
+	return marks, err
+}
+
+func (n night) stations(actor studio.Actor) (Stations, error) {
 	e := evening{Evening: postgres.Evening{Lesson: n.Lesson, Class: n.Class, Blocks: n.Blocks}, ladders: n.ladders}
 	sheet := e.sheet(nil)
 	out := Stations{Class: n.Class.Name, StartsAt: sheet.Lesson.StartsAt, EndsAt: sheet.Lesson.EndsAt(), Name: actor.Name, Blocks: sheet.Blocks, Shared: n.Shared}
@@ -109,10 +127,12 @@ func (n night) stations(actor studio.Actor) Stations {
 		}
 		turn.From = sheet.stationsStart().Add(time.Duration(c.Rotation-1) * length)
 		turn.To = turn.From.Add(length - changeover)
-		n.fill(&turn, c)
+		if err := n.fill(&turn, c); err != nil {
+			return out, err
+		}
 		out.Turns = append(out.Turns, turn)
 	}
-	return out
+	return out, nil
 }
 
 func (n night) person(s studio.PlanStaff) string {
@@ -127,7 +147,7 @@ func (n night) person(s studio.PlanStaff) string {
 }
 
 // fill puts the children of a cell and what they work at into a turn.
-func (n night) fill(turn *StationTurn, c studio.PlanCell) {
+func (n night) fill(turn *StationTurn, c studio.PlanCell) error {
 	var seen []activityID
 	for _, child := range n.Children {
 		entry := n.Plan.Entry(c.Rotation, child.ID)
@@ -142,12 +162,20 @@ func (n night) fill(turn *StationTurn, c studio.PlanCell) {
 				row.Limits = append(row.Limits, l.Action)
 			}
 		}
+		corrections, err := n.corrections(entry.RungKey, at(n.marks, child.ID, entry.RungKey))
+		if err != nil {
+			return err
+		}
+		for _, c := range corrections {
+			row.Cues = append(row.Cues, c.Cue)
+		}
 		turn.Children = append(turn.Children, row)
 		if !slices.Contains(seen, id) {
 			seen = append(seen, id)
 			turn.Work = append(turn.Work, work)
 		}
 	}
+	return nil
 }
 
 func (n night) work(id activityID) StationWork {

@@ -45,7 +45,10 @@ type turnView struct {
 	Work     []workView
 }
 
-type turnChild struct{ Name, Does, Limit string }
+type turnChild struct {
+	Name, Does, Limit string
+	Cues              []string
+}
 
 // workView is what to know of an activity.
 type workView struct {
@@ -64,7 +67,7 @@ func newTonightView(s app.Stations) tonightView {
 		turn := turnView{ID: fmt.Sprintf("rotation-%d-%d", t.Rotation, t.Group), Heading: fmt.Sprintf("Rotation %d, %s", t.Rotation, span(t.From, t.To)),
 			Place: fmt.Sprintf("%s, group %d", t.Ladder, t.Group), Duty: dutyOf(t), With: list(t.With)}
 		for _, c := range t.Children {
-			turn.Children = append(turn.Children, turnChild{c.Name, c.Activity + ", " + count(c.Turns, "turn", "turns"), limits(c.Limits)})
+			turn.Children = append(turn.Children, turnChild{c.Name, c.Activity + ", " + count(c.Turns, "turn", "turns"), limits(c.Limits), c.Cues})
 		}
 		for _, w := range t.Work {
 			turn.Work = append(turn.Work, newWorkView(w))
