@@ -21,16 +21,17 @@ type climb struct {
 
 // climbs runs so many climbs of so many steps.
 func (s *solver) climbs(runs, steps int) {
-	for run := range runs {
-		c := &climb{solver: s, rng: rand.New(rand.NewPCG(uint64(s.p.in.Seed), uint64(run))), l: newLayout(s.p), next: newLayout(s.p), warmth: 1}
-		if !c.start() {
-			continue
+	s.apart(runs, func(t *solver, run int) {
+		c := &climb{solver: t, rng: t.dice(run), l: newLayout(t.p), next: newLayout(t.p), warmth: 1}
+		if c.start() {
+			c.run(steps)
 		}
-		c.run(steps)
-		if s.look() {
-			return
-		}
-	}
+	})
+}
+
+// dice is a source of chance for a run.
+func (s *solver) dice(run int) *rand.Rand {
+	return rand.New(rand.NewPCG(uint64(s.p.in.Seed), uint64(run)))
 }
 
 func (c *climb) start() bool {

@@ -9,10 +9,11 @@ import (
 
 // Effort of regrouping.
 const (
-	regroupRuns  = 8
+	regroupRuns  = 16
 	regroupSteps = 40_000
 	stillSteps   = 3000
-	polishSteps  = 6000
+	polishRuns   = 4
+	polishSteps  = 4000
 )
 
 // regroup looks for partitions with little slack, by annealing, and for good layouts of each. A partition with little
@@ -28,15 +29,14 @@ type regroup struct {
 // regroups starts from the best layout so far, many times.
 func (s *solver) regroups(cols *columns) {
 	slack := cols.slacks()
-	for run := range regroupRuns {
-		r := &regroup{solver: s, rng: rand.New(rand.NewPCG(uint64(s.p.in.Seed), uint64(1000+run))), slack: slack, sets: slices.Clone(s.best.sets)}
-		if s.look() || !r.begin() {
-			return
+	s.apart(regroupRuns, func(t *solver, run int) {
+		r := &regroup{solver: t, rng: t.dice(1000 + run), slack: slack, sets: slices.Clone(t.best.sets)}
+		if r.begin() {
+			r.anneal(regroupSteps)
+			r.layOut()
 		}
-		r.anneal(regroupSteps)
-		r.layOut()
-	}
-	s.polish()
+	})
+	s.apart(polishRuns, func(t *solver, run int) { t.polish(t.dice(2000 + run)) })
 }
 
 // slacks is the slack of every column that a better plan could have.
@@ -132,8 +132,8 @@ func (r *regroup) layOut() {
 }
 
 // polish climbs from the best layout once more, without forgetting it.
-func (s *solver) polish() {
-	c := &climb{solver: s, rng: rand.New(rand.NewPCG(uint64(s.p.in.Seed), 2000)), l: newLayout(s.p), next: newLayout(s.p), warmth: 0.2}
+func (s *solver) polish(rng *rand.Rand) {
+	c := &climb{solver: s, rng: rng, l: newLayout(s.p), next: newLayout(s.p), warmth: 0.2}
 	c.l.copyFrom(s.best)
 	c.score = s.bestScore
 	c.run(polishSteps)
