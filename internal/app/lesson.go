@@ -46,8 +46,8 @@ func readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*evening, *
 	if e.boards, err = e.ladders.boards(ctx, t, children); err != nil {
 		return nil, nil, err
 	}
-	if e.before, err = t.GroupsBefore(ctx, id); err != nil {
-		return nil, nil, fmt.Errorf("read last week's groups: %w", err)
+	if e.last, err = lastPlanned(ctx, t, id); err != nil {
+		return nil, nil, fmt.Errorf("read the plan before: %w", err)
 	}
 	if e.week, err = weekLoad(ctx, t, children, e); err != nil {
 		return nil, nil, err
@@ -60,6 +60,19 @@ func readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*evening, *
 		return nil, nil, fmt.Errorf("read the plan: %w", err)
 	}
 	return e, &plan, nil
+}
+
+// lastPlanned reads the last plan of the class before a lesson; nil when there is none.
+func lastPlanned(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*lastPlan, error) {
+	plan, err := t.PlanBefore(ctx, id)
+	if studio.CodeOf(err) == studio.NotFound {
+		return nil, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	l, err := t.Lesson(ctx, plan.LessonID)
+	return &lastPlan{plan, t.DayOf(l.StartsAt)}, err
 }
 
 // weekLoad sums what the other lessons of the week ask of each child, over all its classes: those that the actor does not take count

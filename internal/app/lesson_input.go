@@ -22,8 +22,14 @@ type evening struct {
 	*ladders
 	boards map[uuid.UUID]standing.Board
 	week   map[uuid.UUID]load.Load // done and planned in the other lessons of the week
-	before []studio.PlanMember
+	last   *lastPlan               // nil when the class had no plan before
 	day    time.Time
+}
+
+// lastPlan is the last plan of the class before the lesson, and its day.
+type lastPlan struct {
+	studio.Plan
+	day time.Time
 }
 
 func (e *evening) present() []postgres.EveningChild {
@@ -103,7 +109,9 @@ func (e *evening) input(plan *studio.Plan) lesson.Input {
 	for _, q := range e.Equipment {
 		in.Stock = append(in.Stock, lesson.Stock{Key: q.Key, Name: q.Name, Count: q.Stock})
 	}
-	in.LastGroups = lastGroups(e.before)
+	if e.last != nil {
+		in.LastGroups = lastGroups(e.last.Members)
+	}
 	in.KeepTogether, in.KeepApart = e.pairsHere(studio.Together), e.pairsHere(studio.Apart)
 	if plan != nil {
 		in.Pins = pinsFor(in, *plan)

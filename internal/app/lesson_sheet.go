@@ -36,6 +36,7 @@ type LessonSheet struct {
 	Plan         *SheetPlan      // nil while there is none
 	Ladders      []studio.Ladder // where a group may be sent
 	CanBePlanned bool            // somebody is here and the stations have time
+	Earlier      *time.Time      // the day of the last plan of the class before, nil when there is none
 }
 
 // SheetBlock is a part of the lesson with its times.
@@ -151,6 +152,9 @@ func (e *evening) sheet(plan *studio.Plan) LessonSheet {
 	}
 	s.Cover = e.cover()
 	s.CanBePlanned = len(e.present()) > 0 && e.workSeconds() >= 60
+	if e.last != nil {
+		s.Earlier = &e.last.day
+	}
 	if plan != nil {
 		s.Plan = e.sheetPlan(*plan, s)
 	}

@@ -90,9 +90,14 @@ func (t *Tx) savedBy() *uuid.UUID {
 	return &t.Actor.ID
 }
 
-// GroupsBefore is the group of each child in the last planned lesson of the class before this one.
-func (t *Tx) GroupsBefore(ctx context.Context, lesson uuid.UUID) ([]studio.PlanMember, error) {
-	return many[studio.PlanMember](ctx, t, `select m.child_id, m.group_no, m.pinned from plan_member m where m.plan_id = (
-		select p.id from plan p join lesson l on l.id = p.lesson_id join lesson now on now.id = $1
-		where l.class_id = now.class_id and l.starts_at < now.starts_at order by l.starts_at desc limit 1)`, lesson)
+// PlanBefore reads the plan of the last lesson of the class before this one that has a plan and was not cancelled; studio.Missing when
+// there is none.
+func (t *Tx) PlanBefore(ctx context.Context, lesson uuid.UUID) (studio.Plan, error) {
+	p, err := one[studio.Plan](ctx, t, planSQL+` where lesson_id = (
+		select l.id from lesson l join plan p on p.lesson_id = l.id join lesson now on now.id = $1
+		where l.class_id = now.class_id and l.starts_at < now.starts_at and l.cancelled_at is null order by l.starts_at desc limit 1)`, lesson)
+	if err != nil {
+		return p, err
+	}
+	return p, t.planParts(ctx, &p)
 }

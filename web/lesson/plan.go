@@ -54,6 +54,16 @@ func (h *Handler) Propose(w http.ResponseWriter, r *http.Request) error {
 	return h.answer(w, r, c, err, "Here is a plan for who is here. It is a draft until you save it for the assistants.")
 }
 
+// Copy brings the class's last plan forward.
+func (h *Handler) Copy(w http.ResponseWriter, r *http.Request) error {
+	c, err := readChange(w, r)
+	if err != nil {
+		return err
+	}
+	err = h.app.CopyPlan(r.Context(), kit.Actor(r), c.lesson, c.version)
+	return h.answer(w, r, c, err, "The last plan is copied for who is here, as a draft. Where it does not fit any more, the rule that it breaks is named.")
+}
+
 // Share saves the plan for the assistants.
 func (h *Handler) Share(w http.ResponseWriter, r *http.Request) error {
 	c, err := readChange(w, r)

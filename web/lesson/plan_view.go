@@ -15,6 +15,7 @@ type planView struct {
 	Version    int
 	There      bool
 	CanPropose bool
+	Copy       string // of the button that copies the last plan; "" when there is none
 	WhyNot     string // why nothing can be proposed
 	Words      string
 	Proof      string
@@ -39,6 +40,9 @@ func newPlanView(s app.LessonSheet, open cellAt, problem *studio.Error) planView
 	v := planView{URL: lessonURL(s.Lesson), Tonight: "/tonight/" + s.Lesson.ID.String(), CanPropose: s.CanBePlanned, LoadNote: app.LoadCaution, Cautions: app.LessonCautions(), Groups: groupChoices(s)}
 	if !s.CanBePlanned {
 		v.WhyNot = whyNot(s)
+	}
+	if s.CanBePlanned && s.Earlier != nil {
+		v.Copy = "Copy the plan of " + s.Earlier.Format("2 January")
 	}
 	if problem != nil {
 		v.Problem = problemNotice(problem, s.Plan != nil)
