@@ -43,6 +43,9 @@ var rooms = []room{
 		inside:  []string{"web/static", "internal/studio"},
 		outside: []string{"github.com/a-h/templ", "github.com/go-chi/", "github.com/gorilla/", "github.com/google/uuid"}},
 	{at: "web/static", floor: 4},
+	{at: "web/sitetest", floor: 4, // imported by tests only
+		inside:  []string{"web", "internal/app", "internal/auth", "internal/postgres", "internal/testkit"},
+		outside: []string{"github.com/PuerkitoBio/goquery"}},
 	{at: "web/*", floor: 4, // an area; never another area
 		inside:  []string{"web/kit", "internal/app", "internal/studio"},
 		outside: []string{"github.com/a-h/templ", "github.com/go-chi/chi/", "github.com/gorilla/schema", "github.com/google/uuid"}},

@@ -5,6 +5,8 @@ import (
 	"net/url"
 	"strings"
 	"testing"
+
+	"rungbook/web/sitetest"
 )
 
 const (
@@ -19,131 +21,131 @@ const (
 )
 
 func TestClassPageDrawsEveryChild(t *testing.T) {
-	s := open(t)
-	p := s.must(s.get(teacherA, class), http.StatusOK)
-	s.says(p, "h1", "Amberclass")
+	s := sitetest.Open(t)
+	p := s.Must(s.Get(teacherA, class), http.StatusOK)
+	s.Says(p, "h1", "Amberclass")
 	if n := p.Find(".stand-grid tbody tr").Length(); n != 2 {
 		t.Errorf("%d rows, want one a child", n)
 	}
 	if n := p.Find(".stand-grid td svg.ladder-small").Length(); n != 2 {
 		t.Errorf("%d small ladders, want one a child and ladder of the term", n)
 	}
-	s.says(p, ".stand-grid th .tag-warm", "limitdo-a1")
-	s.says(p, "#spread", "Small kick and return")
+	s.Says(p, ".stand-grid th .tag-warm", "limitdo-a1")
+	s.Says(p, "#spread", "Small kick and return")
 	if n := p.Find(`#lessons a[href="/lessons/00000000-0000-4000-8000-000000001ea0"]`).Length(); n != 1 {
 		t.Errorf("the lesson that is on stands %d times in the list", n)
 	}
-	all := s.must(s.get(teacherA, class+"?ladders=all&sort=readiness"), http.StatusOK)
+	all := s.Must(s.Get(teacherA, class+"?ladders=all&sort=readiness"), http.StatusOK)
 	if n := all.Find("svg.ladder-small").Length(); n != 4 {
 		t.Errorf("%d small ladders with all shown, want two a child", n)
 	}
-	s.must(s.get(teacherB, class), http.StatusNotFound)
-	s.must(s.get(owner, "/classes/no-id"), http.StatusNotFound)
+	s.Must(s.Get(teacherB, class), http.StatusNotFound)
+	s.Must(s.Get(owner, "/classes/no-id"), http.StatusNotFound)
 }
 
 func TestListsLeadToTheirPages(t *testing.T) {
-	s := open(t)
-	p := s.must(s.get(teacherA, "/classes"), http.StatusOK)
+	s := sitetest.Open(t)
+	p := s.Must(s.Get(teacherA, "/classes"), http.StatusOK)
 	if n := p.Find(`table a[href="` + class + `"]`).Length(); n != 1 || p.Find("tbody tr").Length() != 1 {
 		t.Error("a teacher's list holds the own class alone")
 	}
-	p = s.must(s.get(owner, "/children?q=alder"), http.StatusOK)
+	p = s.Must(s.Get(owner, "/children?q=alder"), http.StatusOK)
 	if n := p.Find(`#children tbody a[href="` + child + `"]`).Length(); n != 1 || p.Find("#children tbody tr").Length() != 1 {
 		t.Error("a search shows who is called so")
 	}
-	s.says(s.get(owner, "/children?q=nobody"), ".empty-title", "Nobody of that name")
-	s.must(s.get(owner, "/children?q=%00"), http.StatusOK)
+	s.Says(s.Get(owner, "/children?q=nobody"), ".empty-title", "Nobody of that name")
+	s.Must(s.Get(owner, "/children?q=%00"), http.StatusOK)
 }
 
 func TestChildPageSaysWhy(t *testing.T) {
-	s := open(t)
-	p := s.must(s.get(teacherA, child), http.StatusOK)
-	s.says(p, "h1", "Aliquot Alderleak")
+	s := sitetest.Open(t)
+	p := s.Must(s.Get(teacherA, child), http.StatusOK)
+	s.Says(p, "h1", "Aliquot Alderleak")
 	if n := p.Find("#ladder svg.ladder .rung").Length(); n != 2 {
 		t.Errorf("%d rungs drawn, want the two of the ladder", n)
 	}
-	s.says(p, "#ladder .plain-list", "A fault that can hurt was seen")
-	s.says(p, "#attendance", "There at 1 of 1 lesson noted")
-	spare := s.must(s.get(teacherA, child+"?ladder=spare"), http.StatusOK)
-	s.says(spare, "#ladder h2", "Spare")
-	s.must(s.get(teacherB, child), http.StatusNotFound)
+	s.Says(p, "#ladder .plain-list", "A fault that can hurt was seen")
+	s.Says(p, "#attendance", "There at 1 of 1 lesson noted")
+	spare := s.Must(s.Get(teacherA, child+"?ladder=spare"), http.StatusOK)
+	s.Says(spare, "#ladder h2", "Spare")
+	s.Must(s.Get(teacherB, child), http.StatusNotFound)
 }
 
 func TestMarkFormKeepsWhatWasTyped(t *testing.T) {
-	s := open(t)
-	p := s.must(s.get(teacherA, child+"/marks?rung=hs-return"), http.StatusOK)
+	s := sitetest.Open(t)
+	p := s.Must(s.Get(teacherA, child+"/marks?rung=hs-return"), http.StatusOK)
 	if n := p.Find(`#write input[name="faults"][value="arms-bend"]`).Length(); n != 1 {
 		t.Error("the form does not offer the fault of the rung")
 	}
 	if p.Find(`#write input[name="side"]`).Length() != 0 {
 		t.Error("a rung without sides asks for one")
 	}
-	p = s.must(s.post(teacherA, child+"/marks", url.Values{"rung": {"hs-return"}, "faults": {"arms-bend"}}), http.StatusUnprocessableEntity)
-	s.says(p, "#write .error", "Say how the turn went.")
+	p = s.Must(s.Post(teacherA, child+"/marks", url.Values{"rung": {"hs-return"}, "faults": {"arms-bend"}}), http.StatusUnprocessableEntity)
+	s.Says(p, "#write .error", "Say how the turn went.")
 	if p.Find(`#write input[value="arms-bend"][checked]`).Length() != 1 {
 		t.Error("the fault that was ticked is lost")
 	}
-	p = s.must(s.post(teacherA, child+"/marks", url.Values{"rung": {"hs-return"}, "outcome": {"clean"}}), http.StatusSeeOther)
-	if p.to != child+"/marks" {
-		t.Errorf("leads to %s", p.to)
+	p = s.Must(s.Post(teacherA, child+"/marks", url.Values{"rung": {"hs-return"}, "outcome": {"clean"}}), http.StatusSeeOther)
+	if p.To != child+"/marks" {
+		t.Errorf("leads to %s", p.To)
 	}
-	correct := s.must(s.get(teacherA, child+"/marks?correct="+mark), http.StatusOK)
+	correct := s.Must(s.Get(teacherA, child+"/marks?correct="+mark), http.StatusOK)
 	if correct.Find(`#write input[name="outcome"][value="missed"][checked]`).Length() != 1 {
 		t.Error("the form for a correction does not begin with the mark that it stands for")
 	}
-	s.must(s.post(teacherA, child+"/marks", url.Values{"rung": {"hs-return"}, "outcome": {"supported"}, "correct": {mark}}), http.StatusSeeOther)
-	s.says(s.get(teacherA, child+"/marks"), "#over-time tbody", "corrected")
-	s.must(s.get(teacherA, child+"/marks?correct="+mark), http.StatusNotFound)
-	s.must(s.get(teacherA, child+"/marks?rung=no-rung"), http.StatusNotFound)
+	s.Must(s.Post(teacherA, child+"/marks", url.Values{"rung": {"hs-return"}, "outcome": {"supported"}, "correct": {mark}}), http.StatusSeeOther)
+	s.Says(s.Get(teacherA, child+"/marks"), "#over-time tbody", "corrected")
+	s.Must(s.Get(teacherA, child+"/marks?correct="+mark), http.StatusNotFound)
+	s.Must(s.Get(teacherA, child+"/marks?rung=no-rung"), http.StatusNotFound)
 }
 
 func TestReasonShowsOnlyWhenAskedFor(t *testing.T) {
-	s := open(t)
-	p := s.must(s.get(teacherA, child+"/care"), http.StatusOK)
+	s := sitetest.Open(t)
+	p := s.Must(s.Get(teacherA, child+"/care"), http.StatusOK)
 	if strings.Contains(p.Text(), "reasonleak-a1") {
 		t.Error("the reason shows without being asked for")
 	}
-	s.says(p, "#limits h3", "limitdo-a1")
-	s.says(p, "#soreness", "soreleak-a1")
-	s.says(p, "#load", "wrists 18")
-	s.says(s.must(s.post(teacherA, limit+"/reason", nil), http.StatusOK), "#limits .notice", "reasonleak-a1")
-	s.must(s.post(teacherB, limit+"/reason", nil), http.StatusNotFound)
+	s.Says(p, "#limits h3", "limitdo-a1")
+	s.Says(p, "#soreness", "soreleak-a1")
+	s.Says(p, "#load", "wrists 18")
+	s.Says(s.Must(s.Post(teacherA, limit+"/reason", nil), http.StatusOK), "#limits .notice", "reasonleak-a1")
+	s.Must(s.Post(teacherB, limit+"/reason", nil), http.StatusNotFound)
 }
 
 func TestCareLimitsAreSetAndCleared(t *testing.T) {
-	s := open(t)
+	s := sitetest.Open(t)
 	form := url.Values{"action": {"No bridges"}, "from": {"2026-03-04"}}
-	p := s.must(s.post(teacherA, child+"/limits", form), http.StatusUnprocessableEntity)
-	s.says(p, "#limits .error", "Tick at least one")
+	p := s.Must(s.Post(teacherA, child+"/limits", form), http.StatusUnprocessableEntity)
+	s.Says(p, "#limits .error", "Tick at least one")
 	if v, _ := p.Find(`input[name="action"]`).Attr("value"); v != "No bridges" {
 		t.Errorf("what was typed is lost: %q", v)
 	}
 	form.Set("avoid", "back")
-	s.must(s.post(teacherA, child+"/limits", form), http.StatusSeeOther)
-	s.says(s.get(teacherA, child+"/care"), "#limits h3", "No bridges")
-	s.says(s.must(s.post(teacherA, limit+"/clear", nil), http.StatusUnprocessableEntity), "#limits .error", "why it may end")
-	s.must(s.post(teacherA, limit+"/clear", url.Values{"note": {"cleared by the doctor"}}), http.StatusSeeOther)
-	s.says(s.get(teacherA, child+"/care"), "#limits .disclosure", "cleared by the doctor")
+	s.Must(s.Post(teacherA, child+"/limits", form), http.StatusSeeOther)
+	s.Says(s.Get(teacherA, child+"/care"), "#limits h3", "No bridges")
+	s.Says(s.Must(s.Post(teacherA, limit+"/clear", nil), http.StatusUnprocessableEntity), "#limits .error", "why it may end")
+	s.Must(s.Post(teacherA, limit+"/clear", url.Values{"note": {"cleared by the doctor"}}), http.StatusSeeOther)
+	s.Says(s.Get(teacherA, child+"/care"), "#limits .disclosure", "cleared by the doctor")
 }
 
 func TestHomePageRefusesWithTheRule(t *testing.T) {
-	s := open(t)
-	p := s.must(s.get(teacherA, child+"/home?drill=d-dish"), http.StatusOK)
-	s.says(p, "#send h2", "Dish hold")
-	s.says(p, "#given", "Wall press")
-	s.says(p, "#refused", "Kick at the wall is not for home")
-	s.says(p, ".cautions", "call emergency services")
+	s := sitetest.Open(t)
+	p := s.Must(s.Get(teacherA, child+"/home?drill=d-dish"), http.StatusOK)
+	s.Says(p, "#send h2", "Dish hold")
+	s.Says(p, "#given", "Wall press")
+	s.Says(p, "#refused", "Kick at the wall is not for home")
+	s.Says(p, ".cautions", "call emergency services")
 	form := url.Values{"drill": {"d-kick"}, "sets": {"1"}, "repeats": {"5"}, "hold": {"0"}, "from": {"2026-03-04"}, "until": {"2026-03-10"}}
-	s.says(s.must(s.post(teacherA, child+"/home", form), http.StatusUnprocessableEntity), "#send .breach", "not for home")
+	s.Says(s.Must(s.Post(teacherA, child+"/home", form), http.StatusUnprocessableEntity), "#send .breach", "not for home")
 	form.Set("drill", "d-dish")
 	form.Set("sets", "many")
-	p = s.must(s.post(teacherA, child+"/home", form), http.StatusUnprocessableEntity)
+	p = s.Must(s.Post(teacherA, child+"/home", form), http.StatusUnprocessableEntity)
 	if v, _ := p.Find(`input[name="sets"]`).Attr("value"); v != "many" {
 		t.Errorf("what was typed is lost: %q", v)
 	}
 	form.Set("sets", "2")
-	s.must(s.post(teacherA, child+"/home", form), http.StatusSeeOther)
-	s.must(s.post(teacherA, given+"/withdraw", nil), http.StatusSeeOther)
-	s.says(s.get(teacherA, child+"/home"), "#given .disclosure", "Wall press")
-	s.must(s.post(teacherB, child+"/home", form), http.StatusNotFound)
+	s.Must(s.Post(teacherA, child+"/home", form), http.StatusSeeOther)
+	s.Must(s.Post(teacherA, given+"/withdraw", nil), http.StatusSeeOther)
+	s.Says(s.Get(teacherA, child+"/home"), "#given .disclosure", "Wall press")
+	s.Must(s.Post(teacherB, child+"/home", form), http.StatusNotFound)
 }

@@ -1,4 +1,5 @@
-package standing_test
+// Package sitetest asks the whole site, over the sample studio, as its people do. Only tests import it.
+package sitetest
 
 import (
 	"log/slog"
@@ -17,13 +18,14 @@ import (
 	"rungbook/web"
 )
 
-// site is the sample studio behind the whole site.
-type site struct {
+// Site is the sample studio behind the whole site.
+type Site struct {
 	*testing.T
 	handler http.Handler
 }
 
-func open(t *testing.T) site {
+// Open fills a database of the test's own with the sample studio and puts the site over it, at the sample's moment.
+func Open(t *testing.T) Site {
 	t.Helper()
 	pool, err := postgres.Open(t.Context(), testkit.Fill(t).App, testkit.SampleNow, time.UTC)
 	if err != nil {
@@ -35,26 +37,27 @@ func open(t *testing.T) site {
 		t.Fatal(err)
 	}
 	use := app.New(pool, app.StudioPolicy(), hasher, app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC"})
-	return site{t, web.New(use, web.Options{Log: slog.New(slog.DiscardHandler)})}
+	return Site{t, web.New(use, web.Options{Log: slog.New(slog.DiscardHandler)})}
 }
 
-// page is an answer.
-type page struct {
+// Page is an answer. To is where a redirect leads.
+type Page struct {
 	*goquery.Document
-	status int
-	to     string // where a redirect leads
+	Status int
+	To     string
 }
 
-// get asks as the account whose id ends so.
-func (s site) get(who, path string) page { return s.ask(who, httptest.NewRequest("GET", path, nil)) }
+// Get asks as the account of which who is the sample session's name.
+func (s Site) Get(who, path string) Page { return s.ask(who, httptest.NewRequest("GET", path, nil)) }
 
-func (s site) post(who, path string, form url.Values) page {
+// Post sends a form.
+func (s Site) Post(who, path string, form url.Values) Page {
 	r := httptest.NewRequest("POST", path, strings.NewReader(form.Encode()))
 	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 	return s.ask(who, r)
 }
 
-func (s site) ask(who string, r *http.Request) page {
+func (s Site) ask(who string, r *http.Request) Page {
 	s.Helper()
 	r.AddCookie(&http.Cookie{Name: "rungbook", Value: "sample-session-" + who})
 	w := httptest.NewRecorder()
@@ -63,20 +66,20 @@ func (s site) ask(who string, r *http.Request) page {
 	if err != nil {
 		s.Fatal(err)
 	}
-	return page{doc, w.Code, w.Header().Get("Location")}
+	return Page{doc, w.Code, w.Header().Get("Location")}
 }
 
-// must fails the test unless the page has the status.
-func (s site) must(p page, status int) page {
+// Must fails the test unless the page has the status.
+func (s Site) Must(p Page, status int) Page {
 	s.Helper()
-	if p.status != status {
-		s.Fatalf("status %d, want %d: %s", p.status, status, p.Find("main").Text())
+	if p.Status != status {
+		s.Fatalf("status %d, want %d: %s", p.Status, status, p.Find("main").Text())
 	}
 	return p
 }
 
-// says fails the test unless the selected part holds the text.
-func (s site) says(p page, selector, want string) {
+// Says fails the test unless the selected part holds the text.
+func (s Site) Says(p Page, selector, want string) {
 	s.Helper()
 	if got := strings.Join(strings.Fields(p.Find(selector).Text()), " "); !strings.Contains(got, want) {
 		s.Errorf("%s says %q, want %q in it", selector, got, want)
