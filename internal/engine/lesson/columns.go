@@ -124,7 +124,7 @@ func (c *columns) price(prices *pricer, set uint64, row []int32) {
 		for j, child := range kids {
 			options[j] = c.s.p.options[child][st]
 		}
-		d.price(prices, set, options[:len(kids)], out[d.offset:d.offset+len(d.classes)])
+		d.price(prices, set, kids, options[:len(kids)], out[d.offset:d.offset+len(d.classes)])
 	}
 	for i, w := range out {
 		row[i] = -1
@@ -137,12 +137,12 @@ func (c *columns) price(prices *pricer, set uint64, row []int32) {
 // sortBySlack lists the columns that a plan worth more than target could have.
 func (c *columns) sortBySlack(target int64) {
 	c.first = make([][]column, c.s.p.n)
-	c.each(c.tariff, func(i int, beyond int64) {
-		if slack := c.share - beyond; c.root-slack > target {
+	for i, beyond := range c.beyond(c.tariff) {
+		if slack := c.share - beyond; beyond != never && c.root-slack > target {
 			at := bits.TrailingZeros64(c.sets[i])
 			c.first[at] = append(c.first[at], column{c.sets[i], slack})
 		}
-	})
+	}
 	for _, list := range c.first {
 		slices.SortFunc(list, func(a, b column) int { return cmp.Or(cmp.Compare(a.slack, b.slack), cmp.Compare(a.set, b.set)) })
 	}

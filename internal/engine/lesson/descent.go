@@ -55,13 +55,13 @@ func newDescent(c *columns) *descent {
 	size := p.n + len(p.stations) + len(p.staff) + 1
 	d := &descent{c: c, price: make([]float64, c.width), crew: make([]uint32, c.width), d: make([]float64, size),
 		slope: make([]float64, size), mean: make([]float64, size), sq: make([]float64, size)}
-	c.each(newTariff(p), func(i int, beyond int64) {
+	for i, beyond := range c.beyond(newTariff(p)) {
 		each := float64(beyond) / float64(bits.OnesCount64(c.sets[i]))
 		for m := c.sets[i]; m != 0; m &= m - 1 {
 			at := bits.TrailingZeros64(m)
 			d.d[at] = max(d.d[at], each)
 		}
-	})
+	}
 	return d
 }
 
@@ -83,26 +83,21 @@ func (d *descent) tariff() tariff {
 // is worth going on.
 func (d *descent) look(target int64) bool {
 	c, t := d.c, d.tariff()
-	values := make([]int64, 0, len(c.sets))
-	index := make([]int32, 0, len(c.sets))
-	share := int64(math.MinInt64)
-	c.each(t, func(i int, beyond int64) {
-		values, index = append(values, beyond), append(index, int32(i))
-		share = max(share, beyond)
-	})
-	if len(values) == 0 {
+	values := c.beyond(t)
+	share := slices.Max(values)
+	if share == never {
 		c.root, c.share = 0, 0
 		return false
 	}
 	if root := t.total(c.s.p) + int64(c.s.p.groups)*share; root < c.root {
 		c.root, c.share, c.tariff = root, share, t
 	}
-	d.renew(values, index)
+	d.renew(values)
 	return c.root > target && !c.s.stopped()
 }
 
 // renew takes the columns worth most into the pool.
-func (d *descent) renew(values []int64, index []int32) {
+func (d *descent) renew(values []int64) {
 	sample := make([]int64, 0, len(values)/poolSample+1)
 	for i := 0; i < len(values); i += poolSample {
 		sample = append(sample, values[i])
@@ -111,8 +106,8 @@ func (d *descent) renew(values []int64, index []int32) {
 	limit := sample[max(0, len(sample)-poolSize/poolSample)]
 	d.pool = d.pool[:0]
 	for i, v := range values {
-		if v >= limit {
-			d.pool = append(d.pool, index[i])
+		if v >= limit && v != never {
+			d.pool = append(d.pool, int32(i))
 		}
 	}
 	d.worth = d.worth[:0]

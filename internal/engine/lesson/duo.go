@@ -41,10 +41,7 @@ func (c *duo) best(seconds, places int) (worth int64, slow, turns int) {
 
 // read looks up what each child can do of one or two activities, and reports whether everybody can do something.
 func (c *duo) read(p *problem, options [][]option, acts []int) bool {
-	a, b := acts[0], acts[len(acts)-1]
-	if p.acts[a].TurnSeconds > p.acts[b].TurnSeconds {
-		a, b = b, a
-	}
+	a, b := p.quickerFirst(acts)
 	*c = duo{list: c.list[:0], quick: p.acts[a].TurnSeconds, slow: p.acts[b].TurnSeconds}
 	for _, list := range options {
 		var s side
@@ -67,6 +64,15 @@ func (c *duo) read(p *problem, options [][]option, acts []int) bool {
 		c.list = append(c.list, s)
 	}
 	return true
+}
+
+// quickerFirst is the one or two activities, the one with shorter turns first.
+func (p *problem) quickerFirst(acts []int) (quick, slow int) {
+	a, b := acts[0], acts[len(acts)-1]
+	if p.acts[a].TurnSeconds > p.acts[b].TurnSeconds {
+		return b, a
+	}
+	return a, b
 }
 
 // worth is what the cell is worth with k turns when so many of those who can choose are at the slower activity.
@@ -103,10 +109,7 @@ func (c *duo) worth(slow, k int) int64 {
 
 // split lists what each child does in the best pair found.
 func (c *duo) split(p *problem, acts []int, slow, k int, out []int) []int {
-	a, b := acts[0], acts[len(acts)-1]
-	if p.acts[a].TurnSeconds > p.acts[b].TurnSeconds {
-		a, b = b, a
-	}
+	a, b := p.quickerFirst(acts)
 	var free []int
 	for i, s := range c.list {
 		if s.quick == nil {

@@ -30,6 +30,7 @@ type pricer struct {
 	menu   []int // activities that somebody may do
 	chosen []int
 	duo    duo
+	room   [maxChildren]int64
 	layers [][]step
 	next   []step
 	best   price

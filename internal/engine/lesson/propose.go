@@ -13,6 +13,7 @@ const (
 	climbSteps   = 120_000 // over all runs, divided by the children
 	stepsAChild  = 300     // over all runs, at most
 	columnLimit  = 250_000
+	blindLimit   = 20_000     // columns while there is no plan to compare with
 	worthLimit   = 16_000_000 // worths of columns to keep: 64 MB
 	manyColumns  = 3000       // from here on looking at every partition takes long
 	tightenSteps = 240
@@ -53,7 +54,11 @@ func (s *solver) solve() (bound int64, all bool) {
 	s.leastMiss = c.missed(s.p.in.TurnFloor)
 	bound = c.total()
 	s.climbs(climbRuns, min(climbSteps/s.p.n, stepsAChild*s.p.n)/climbRuns)
-	if s.p.countSets(columnLimit+1) > columnLimit || s.stopped() {
+	limit := columnLimit
+	if !s.found {
+		limit = blindLimit
+	}
+	if s.p.countSets(limit+1) > limit || s.stopped() {
 		return bound, false
 	}
 	cols, ok := newColumns(s)

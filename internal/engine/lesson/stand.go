@@ -13,12 +13,6 @@ type stand struct {
 	offset  int // of its first class in the row of a group
 }
 
-// mix is a choice of activities of one cell.
-type mix struct {
-	acts []int
-	open uint64 // children who may do one of them
-}
-
 // class is the crews that give the same places at each mix. Of two crews of which one holds the other, the smaller is here.
 type class struct {
 	places []int // by mix
@@ -36,6 +30,7 @@ func newStands(s *solver) (stands []stand, width int) {
 			}
 		}
 		d.addMixes(s.p, open, nil, 0)
+		d.setTables(s.p, st, open)
 		for r := range s.p.rots {
 			for _, spot := range s.crew.sets[r][st] {
 				d.addCrew(s.p, spot)
@@ -81,15 +76,14 @@ func (d *stand) addCrew(p *problem, spot uint32) {
 }
 
 // price writes what a group is worth at a station by class of crew into out, -1 where it cannot be. The options of its
-// children are in order of number. Nothing is left out that any rotation allows, so that no cell is worth more.
-func (d *stand) price(c *pricer, set uint64, options [][]option, out []int64) {
+// children, kids, are in order of number. Nothing is left out that any rotation allows, so that no cell is worth more.
+func (d *stand) price(c *pricer, set uint64, kids []int, options [][]option, out []int64) {
 	for i := range out {
 		out[i] = -1
 	}
 	var at [maxChildren + 1]int64
 	for m := range d.mixes {
-		few := len(d.mixes[m].acts) <= 2
-		if set&^d.mixes[m].open != 0 || few && !c.duo.read(c.p, options, d.mixes[m].acts) {
+		if set&^d.mixes[m].open != 0 {
 			continue
 		}
 		for p := range len(options) + 1 {
@@ -98,8 +92,8 @@ func (d *stand) price(c *pricer, set uint64, options [][]option, out []int64) {
 		for i := range d.classes {
 			p := min(d.classes[i].places[m], len(options))
 			if p > 0 && at[p] == math.MinInt64 {
-				if few {
-					at[p], _, _ = c.duo.best(c.p.seconds, p)
+				if len(d.mixes[m].acts) <= 2 {
+					at[p] = d.mixes[m].best(c.p.seconds, p, set, kids, c.room[:])
 				} else {
 					at[p] = c.roundsWorth(options, d.mixes[m].acts, p)
 				}

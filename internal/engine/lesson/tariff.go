@@ -3,6 +3,8 @@ package lesson
 import (
 	"math"
 	"math/bits"
+	"runtime"
+	"sync"
 )
 
 // tariff is prices in millionths: for having a child, for being at a station, for having a person spot, and for taking an
@@ -59,31 +61,47 @@ func (c *columns) cheapest(t tariff) []int64 {
 	return out
 }
 
-// each calls use for every column with what it is worth beyond its prices, unless there are too few stations for it.
-func (c *columns) each(t tariff, use func(i int, beyond int64)) {
+// never stands for what cannot be.
+const never = math.MinInt64
+
+// beyond is what every column is worth beyond its prices, never where there are too few stations for it.
+func (c *columns) beyond(t tariff) []int64 {
+	out := make([]int64, len(c.sets))
 	prices := c.cheapest(t)
-	visits, rots := c.s.p.visits(), c.s.p.rots
-	for i, set := range c.sets {
-		var top [8]int64
-		row, n := c.row(i), 0
-		for st := range c.stands {
-			d := &c.stands[st]
-			from, to := d.offset, d.offset+len(d.classes)
-			best := int64(math.MinInt64)
-			price := prices[from:to]
-			for k, w := range row[from:to] {
-				if v := int64(w)*c.grain - price[k]; w >= 0 && v > best {
-					best = v
-				}
+	share := len(out)/runtime.GOMAXPROCS(0) + 1
+	var all sync.WaitGroup
+	for from := 0; from < len(out); from += share {
+		all.Go(func() {
+			for i := from; i < min(from+share, len(out)); i++ {
+				out[i] = c.beyondOf(i, t, prices)
 			}
-			for v := 0; v < visits && best != math.MinInt64; v++ {
-				n = keepTop(&top, n, best, rots)
+		})
+	}
+	all.Wait()
+	return out
+}
+
+func (c *columns) beyondOf(i int, t tariff, prices []int64) int64 {
+	var top [8]int64
+	n, visits, rots := 0, c.s.p.visits(), c.s.p.rots
+	row := c.row(i)
+	for st := range c.stands {
+		d := &c.stands[st]
+		from, to := d.offset, d.offset+len(d.classes)
+		best, price := int64(never), prices[from:to]
+		for k, w := range row[from:to] {
+			if v := int64(w)*c.grain - price[k]; w >= 0 && v > best {
+				best = v
 			}
 		}
-		if n == rots {
-			use(i, sumOf(top[:n])-priceOf(t.child, set))
+		for v := 0; v < visits && best != never; v++ {
+			n = keepTop(&top, n, best, rots)
 		}
 	}
+	if n < rots {
+		return never
+	}
+	return sumOf(top[:n]) - priceOf(t.child, c.sets[i])
 }
 
 // keepTop puts v among the n greatest values, greatest first, of which there are never more than most.
