@@ -17,7 +17,7 @@ func sampleSheet() app.LessonSheet {
 		Staff: []app.SheetStaff{
 			{ID: sampleID(11), Name: "Zoë Adeyemi-Hart", Duty: studio.TeacherDuty, Adult: true, MaySpot: true, Present: true, SignOffs: 40},
 			{ID: sampleID(12), Name: "Łucja Wróblewska", Duty: studio.AssistantDuty, Adult: true, MaySpot: true, Present: true, SignOffs: 21, Expired: 2},
-			{ID: sampleID(13), Name: "Joss Penhale", Duty: studio.AssistantDuty, MaySpot: true, Present: true, SignOffs: 12},
+			{ID: sampleID(13), Name: "Joss Penhale", Duty: studio.AssistantDuty, Adult: true, MaySpot: true, Present: true, SignOffs: 12},
 			{ID: sampleID(14), Name: "Nguyễn Thị Ánh", Duty: studio.AssistantDuty, Adult: true, MaySpot: true},
 		},
 		CanBePlanned: true,
@@ -54,10 +54,13 @@ var sampleWork = map[string][]string{
 	"bridge":    {"Bridge from lying", "Shoulder rocks in bridge"},
 }
 
+// sampleInstead is for the child whose hands must not bear weight.
+var sampleInstead = map[string]string{"cartwheel": "Stand tall and reach", "handstand": "Hollow hold on the back", "bridge": "Hips lift from lying"}
+
 func sampleCell(s app.LessonSheet, rotation, group int) app.SheetCell {
 	station := (group + rotation - 2) % 3
 	c := app.SheetCell{Rotation: rotation, Group: group, Ladder: s.Ladders[station], Lead: &s.Staff[station], Turns: 5, Wait: 280 * time.Second}
-	if station == 1 && group != 1 {
+	if station == 1 {
 		c.Spotters = []app.SheetStaff{s.Staff[station]}
 	}
 	for i, child := range s.Children {
@@ -65,8 +68,8 @@ func sampleCell(s app.LessonSheet, rotation, group int) app.SheetCell {
 			continue
 		}
 		e := app.SheetEntry{Child: child, Activity: "rung x", Name: sampleWork[c.Ladder.Key][i/3%2], State: []string{"working", "open", "secure", "recheck"}[i/3%4], Turns: 5}
-		if len(child.Limits) > 0 && c.Ladder.Key != "bridge" {
-			e.Name, e.Drill, e.State, e.Turns = "Stand tall and reach", true, "", 6
+		if len(child.Limits) > 0 {
+			e.Name, e.Drill, e.State, e.Turns = sampleInstead[c.Ladder.Key], true, "", 6
 		}
 		c.Children = append(c.Children, e)
 	}
