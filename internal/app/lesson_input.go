@@ -91,7 +91,7 @@ func (e *evening) input(plan *studio.Plan) lesson.Input {
 	}
 	options := e.options(plan)
 	for _, c := range e.present() {
-		in.Children = append(in.Children, e.child(c, options[c.ID]))
+		in.Children = append(in.Children, e.child(c, favoured(options[c.ID], e.favour(c.ID))))
 	}
 	used := usedActivities(options)
 	for _, l := range e.Ladders {

@@ -37,6 +37,7 @@ const (
 	unlockEach   = 0.04 // for each rung that this one opens the way to, up to unlockMost
 	unlockMost   = 0.2  //
 	drillFactor  = 0.6  // a drill instead of the rung it prepares
+	mostFavour   = 0.15 // what a child gets more on all of it, at most, who waited more than the class last time
 )
 
 // options lists for each child who is here what it may do at each ladder, and how much that matters now. What the plan (nil: none)

@@ -122,7 +122,7 @@ func (e *evening) withOption(list []lesson.Option, l studio.Ladder, child uuid.U
 	if i := slices.IndexFunc(open, asked); i >= 0 {
 		option = open[i]
 	}
-	return append(slices.Clone(list), option)
+	return append(slices.Clone(list), favoured([]lesson.Option{option}, e.favour(child))...)
 }
 
 // whyThis says why a child does what it does: the planner's reason, the turns and the waiting in numbers, and where the child stands.
@@ -144,6 +144,9 @@ func (e *evening) whyThis(entry studio.PlanEntry, workSeconds int) string {
 			names = append(names, e.rungs[r].Name)
 		}
 		parts = append(parts, "Prepares "+strings.Join(names, ", ")+".")
+	}
+	if words := e.favourWords(entry.ChildID); words != "" {
+		parts = append(parts, words)
 	}
 	return strings.Join(parts, " ")
 }
