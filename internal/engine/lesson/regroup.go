@@ -9,7 +9,7 @@ import (
 
 // Effort of regrouping.
 const (
-	regroupRuns  = 16
+	regroupRuns  = 24
 	regroupSteps = 40_000
 	stillSteps   = 3000
 	polishRuns   = 4
