@@ -140,8 +140,7 @@ func runTool(t testing.TB, name string, args ...string) string {
 	return string(out)
 }
 
-// Source: worked by hand. 3a + 2b at most 5 of weights 2a + 2b <= 3 with whole a, b of 0 or 1 is 3, by a alone; with a + b >= 3
-// there is nothing.
+// Worked by hand: with a and b of 0 or 1 and 2a + 2b <= 3, the most of 3a + 2b is 3; with a + b >= 3 there is nothing.
 func TestToolsReadTheModel(t *testing.T) {
 	tools := lpTools()
 	if len(tools) == 0 {
