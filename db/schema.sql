@@ -416,6 +416,12 @@ ALTER TABLE ONLY public.plan FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.plan.version IS 'Counts saves: a save that started from an older version is refused, never merged silently.';
 COMMENT ON COLUMN public.plan.shared_at IS 'When the teacher saved it for the assistants; null while it is a draft.';
 COMMENT ON COLUMN public.plan.bound IS 'No plan for the same evening can be worth more than this (proven).';
+CREATE TABLE public.plan_before (
+    plan_id uuid NOT NULL,
+    parts jsonb NOT NULL
+);
+ALTER TABLE ONLY public.plan_before FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.plan_before IS 'A plan as it was before its last change, to go back to. Apart from plan, which assistants may read once it is shared.';
 CREATE TABLE public.plan_cell (
     plan_id uuid NOT NULL,
     rotation integer NOT NULL,
@@ -673,6 +679,8 @@ ALTER TABLE ONLY public.mark_fault
     ADD CONSTRAINT mark_fault_pkey PRIMARY KEY (mark_id, fault_key);
 ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.plan_before
+    ADD CONSTRAINT plan_before_pkey PRIMARY KEY (plan_id);
 ALTER TABLE ONLY public.plan_cell
     ADD CONSTRAINT plan_cell_pkey PRIMARY KEY (plan_id, rotation, group_no);
 ALTER TABLE ONLY public.plan_entry
@@ -822,6 +830,8 @@ ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_replaces_fkey FOREIGN KEY (replaces) REFERENCES public.mark(id) ON DELETE RESTRICT;
 ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.plan_before
+    ADD CONSTRAINT plan_before_plan_id_fkey FOREIGN KEY (plan_id) REFERENCES public.plan(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.plan_cell
     ADD CONSTRAINT plan_cell_ladder_key_fkey FOREIGN KEY (ladder_key) REFERENCES public.ladder(key) ON UPDATE CASCADE ON DELETE RESTRICT;
 ALTER TABLE ONLY public.plan_cell
@@ -946,7 +956,17 @@ CREATE POLICY own ON public.lesson_note USING ((( SELECT (COALESCE(NULLIF(curren
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY own ON public.plan_before USING ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))) WITH CHECK ((plan_id = ANY (ARRAY( SELECT p.id
+   FROM public.plan p
+  WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
 ALTER TABLE public.plan ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.plan_before ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_cell ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_entry ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_member ENABLE ROW LEVEL SECURITY;
@@ -1171,6 +1191,7 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_note TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark_fault TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_before TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_cell TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_entry TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_member TO rungbook_app;

@@ -60,6 +60,12 @@ comment on column plan.version is 'Counts saves: a save that started from an old
 comment on column plan.shared_at is 'When the teacher saved it for the assistants; null while it is a draft.';
 comment on column plan.bound is 'No plan for the same evening can be worth more than this (proven).';
 
+create table plan_before (
+  plan_id uuid primary key references plan on delete cascade,
+  parts   jsonb not null
+);
+comment on table plan_before is 'A plan as it was before its last change, to go back to. Apart from plan, which assistants may read once it is shared.';
+
 create table plan_member (
   plan_id  uuid not null references plan on delete cascade,
   child_id uuid not null references child on delete cascade,
@@ -212,7 +218,7 @@ create trigger mark_append_only before update on mark for each row
 create trigger audit_append_only before update or delete on audit for each row execute function refuse_change();
 
 do $$ declare t text; begin
-  foreach t in array array['lesson','lesson_note','lesson_block','attendance','staff_attendance','plan','plan_member','plan_cell','plan_staff',
+  foreach t in array array['lesson','lesson_note','lesson_block','attendance','staff_attendance','plan','plan_before','plan_member','plan_cell','plan_staff',
     'plan_entry','mark','mark_fault','care_limit','care_limit_reason','soreness','home_assignment'] loop
     execute format('alter table %I enable row level security', t);
     execute format('alter table %I force row level security', t);

@@ -99,6 +99,7 @@ begin
     execute format('create policy read on %I for select using (plan_id = any(array(select p.id from plan p)))', t);
     execute format('create policy write on %I for all using (plan_id = any(array(select p.id from plan p where %s or p.lesson_id = %s))) with check (plan_id = any(array(select p.id from plan p where %2$s or p.lesson_id = %3$s)))', t, owner, taught_lessons);
   end loop;
+  execute format('create policy own on plan_before for all using (plan_id = any(array(select p.id from plan p where %s or p.lesson_id = %s))) with check (plan_id = any(array(select p.id from plan p where %1$s or p.lesson_id = %2$s)))', owner, taught_lessons);
 
   -- Marks: no update or delete is granted at all.
   execute format('create policy read on mark for select using (%s or child_id = %s or child_id = %s or lesson_id = %s)', owner, taught_children, guards, assists);
@@ -125,5 +126,5 @@ grant usage on schema public to rungbook_app;
 grant select, insert, update, delete on account, account_secret, account_role, session, sign_in_attempt, staff, staff_detail, child,
   child_detail, guardian, invitation, term, holiday, class, class_staff, enrolment, class_pair, equipment, ladder, rung, rung_need, rung_equipment,
   drill, drill_rung, drill_equipment, fault, cause, cause_drill, sign_off, lesson, lesson_note, lesson_block, attendance, staff_attendance, plan,
-  plan_member, plan_cell, plan_staff, plan_entry, care_limit, care_limit_reason, home_assignment to rungbook_app;
+  plan_before, plan_member, plan_cell, plan_staff, plan_entry, care_limit, care_limit_reason, home_assignment to rungbook_app;
 grant select, insert on mark, mark_fault, soreness, audit to rungbook_app;

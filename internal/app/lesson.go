@@ -24,7 +24,14 @@ func (a *App) Lesson(ctx context.Context, actor studio.Actor, id uuid.UUID) (Les
 			return err
 		}
 		sheet = e.sheet(plan)
-		return nil
+		if plan == nil {
+			return nil
+		}
+		before, err := t.PlanUndo(ctx, plan.ID)
+		if err == nil && before != nil {
+			sheet.Plan.CanUndo, sheet.Plan.Changes = true, e.changes(*before, *plan)
+		}
+		return err
 	})
 	return sheet, err
 }

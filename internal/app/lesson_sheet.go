@@ -85,6 +85,8 @@ type SheetPlan struct {
 	Breaches []string      // those that belong to no cell
 	Broken   int           // all breaches
 	Asked    []SheetChoice // what a teacher may ask about
+	CanUndo  bool          // there is a plan from before the last change
+	Changes  []string      // what the last change did, a sentence each
 	Without  []string      // a sentence for each person of the plan: what is lost when that person stays away
 }
 

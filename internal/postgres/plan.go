@@ -49,8 +49,13 @@ func collect[T any](into *[]T) func(pgx.Rows) error {
 }
 
 // SavePlan writes a plan over the one of its lesson. p.Version is the version that the plan started from, 0 when there was none:
-// when another was saved meanwhile nothing is written and the error is a studio.Conflict. The new version comes back.
+// when another was saved meanwhile nothing is written and the error is a studio.Conflict. The new version comes back. What it changes is
+// kept for PlanUndo.
 func (t *Tx) SavePlan(ctx context.Context, p studio.Plan) (int, error) {
+	was, err := t.PlanOf(ctx, p.LessonID)
+	if err != nil && studio.CodeOf(err) != studio.NotFound {
+		return 0, err
+	}
 	saved, err := one[studio.Plan](ctx, t, `insert into plan as old (lesson_id, version, shared_at, rotations, work_seconds, worth, bound, optimal, saved_by, saved_at)
 		values ($1, $2 + 1, $3, $4, $5, $6, $7, $8, $9, $10)
 		on conflict (lesson_id) do update set version = $2 + 1, shared_at = $3, rotations = $4, work_seconds = $5, worth = $6, bound = $7,
@@ -60,6 +65,9 @@ func (t *Tx) SavePlan(ctx context.Context, p studio.Plan) (int, error) {
 		return 0, &studio.Error{Code: studio.Conflict, Text: "Somebody else saved this plan meanwhile. Yours was not written over it: open the lesson again to see theirs."}
 	}
 	if err != nil {
+		return 0, err
+	}
+	if err := t.keepBefore(ctx, was, p); err != nil {
 		return 0, err
 	}
 	batch := &pgx.Batch{}

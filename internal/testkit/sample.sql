@@ -130,6 +130,13 @@ insert into staff_attendance (lesson_id, staff_id, present, noted_at) values
 insert into plan (id, lesson_id, shared_at, rotations, work_seconds, worth, bound, optimal, saved_by, saved_at) values
   ('00000000-0000-4000-8000-00000000b1a0', '00000000-0000-4000-8000-000000001ea0', '2026-03-04 16:00+00', 1, 600, 1, 1, true, '00000000-0000-4000-8000-00000000ac02', '2026-03-04 16:00+00'),
   ('00000000-0000-4000-8000-00000000b1b0', '00000000-0000-4000-8000-000000001eb0', null, 1, 600, 1, 1, true, '00000000-0000-4000-8000-00000000ac03', '2026-03-04 16:00+00');
+insert into plan_before (plan_id, parts) values
+  ('00000000-0000-4000-8000-00000000b1a0', '{"Rotations": 1, "WorkSeconds": 600, "Worth": 1, "Bound": 1, "Cells": [{"Rotation": 1, "GroupNo": 1, "LadderKey": "spare"}],
+    "Members": [{"ChildID": "00000000-0000-4000-8000-00000000c1a1", "GroupNo": 1}],
+    "Entries": [{"Rotation": 1, "ChildID": "00000000-0000-4000-8000-00000000c1a1", "RungKey": "sp-shape", "Turns": 9, "WaitShare": 0.5}]}'),
+  ('00000000-0000-4000-8000-00000000b1b0', '{"Rotations": 1, "WorkSeconds": 600, "Worth": 1, "Bound": 1, "Cells": [{"Rotation": 1, "GroupNo": 1, "LadderKey": "spare"}],
+    "Members": [{"ChildID": "00000000-0000-4000-8000-00000000c1b1", "GroupNo": 1}],
+    "Entries": [{"Rotation": 1, "ChildID": "00000000-0000-4000-8000-00000000c1b1", "RungKey": "sp-shape", "Turns": 9, "WaitShare": 0.5}]}');
 insert into plan_member (plan_id, child_id, group_no) values
   ('00000000-0000-4000-8000-00000000b1a0', '00000000-0000-4000-8000-00000000c1a1', 1),
   ('00000000-0000-4000-8000-00000000b1a0', '00000000-0000-4000-8000-00000000c1a2', 1),

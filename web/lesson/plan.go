@@ -64,6 +64,16 @@ func (h *Handler) Copy(w http.ResponseWriter, r *http.Request) error {
 	return h.answer(w, r, c, err, "The last plan is copied for who is here, as a draft. Where it does not fit any more, the rule that it breaks is named.")
 }
 
+// Undo takes the last change of the plan back.
+func (h *Handler) Undo(w http.ResponseWriter, r *http.Request) error {
+	c, err := readChange(w, r)
+	if err != nil {
+		return err
+	}
+	err = h.app.UndoPlan(r.Context(), kit.Actor(r), c.lesson, c.version)
+	return h.answer(w, r, c, err, "The last change is taken back. The plan is a draft; undo once more to have the change again.")
+}
+
 // Share saves the plan for the assistants.
 func (h *Handler) Share(w http.ResponseWriter, r *http.Request) error {
 	c, err := readChange(w, r)

@@ -23,6 +23,8 @@ type planView struct {
 	Shared     bool
 	Breaches   []string
 	Without    []string
+	CanUndo    bool
+	Changes    []string // what the last change did
 	Problem    *kit.Notice
 	Board      kit.BoardView
 	Children   kit.TableView
@@ -52,6 +54,7 @@ func newPlanView(s app.LessonSheet, open cellAt, problem *studio.Error) planView
 	}
 	p := *s.Plan
 	v.There, v.Version, v.Words, v.Proof, v.Breaches, v.Without = true, p.Version, quality(p), proof(p), p.Breaches, p.Without
+	v.CanUndo, v.Changes = p.CanUndo, p.Changes
 	v.Shared, v.State = p.SharedAt != nil, "A draft: the assistants do not see it."
 	if v.Shared {
 		v.State = "Saved for the assistants at " + p.SharedAt.In(s.Lesson.StartsAt.Location()).Format(clock) + ". Any change makes it a draft again."
