@@ -34,6 +34,34 @@ func BenchmarkPropose(b *testing.B) {
 	}
 }
 
+// BenchmarkGrowth reports how time grows with children, stations (with rotations) and staff, from 12x3x3; the clock is out of the way.
+func BenchmarkGrowth(b *testing.B) {
+	for _, size := range []struct{ children, stations, rotations, more int }{
+		{9, 3, 3, 0}, {12, 3, 3, 0}, {15, 3, 3, 0}, {18, 3, 3, 0}, // children
+		{12, 2, 2, 0}, {12, 4, 3, 0}, {12, 4, 4, 0}, // stations and rotations
+		{12, 3, 3, 1}, {12, 3, 3, 2}, {12, 3, 3, 4}, // staff
+	} {
+		b.Run(fmt.Sprintf("%dx%dx%d staff +%d", size.children, size.stations, size.rotations, size.more), func(b *testing.B) {
+			optimal := 0
+			for i := 0; b.Loop(); i++ {
+				in := evening(uint64(i%10), size.children, size.stations, size.rotations)
+				in.Budget = 5 * time.Second
+				for n := range size.more {
+					helper := in.Staff[n%len(in.Staff)]
+					helper.ID = fmt.Sprintf("more %d", n)
+					in.Staff = append(in.Staff, helper)
+				}
+				res, err := Propose(context.Background(), in)
+				if err != nil {
+					b.Fatal(err)
+				}
+				optimal += one(res.Optimal)
+			}
+			b.ReportMetric(100*float64(optimal)/float64(b.N), "optimal-%")
+		})
+	}
+}
+
 // BenchmarkAgainstCBC solves the same small lessons by Propose and by CBC, one after the other in one run. CBC's time is
 // that of the whole process: it reads the model from a file as well; writing the model is not counted.
 func BenchmarkAgainstCBC(b *testing.B) {

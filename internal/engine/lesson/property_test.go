@@ -91,3 +91,24 @@ func TestAnotherHelperNeverLowersTheBestWorth(t *testing.T) {
 		}
 	})
 }
+
+// Another piece of any equipment takes nothing away, so the best cannot be worth less.
+func TestAnotherMatNeverLowersTheBestWorth(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawEvening(t)
+		in.TurnFloor = 0 // a floor comes before worth
+		without, err := Propose(context.Background(), in)
+		if err != nil || len(in.Stock) == 0 {
+			return
+		}
+		in.Stock = slices.Clone(in.Stock)
+		in.Stock[rapid.IntRange(0, len(in.Stock)-1).Draw(t, "which")].Count++
+		with, err := Propose(context.Background(), in)
+		if err != nil {
+			t.Fatalf("no plan with one more piece: %v", err)
+		}
+		if with.Bound < without.Plan.Worth-1e-6 || with.Optimal && with.Plan.Worth < without.Plan.Worth-1e-6 {
+			t.Errorf("worth %v to %v (bound %v) with one more piece", without.Plan.Worth, with.Plan.Worth, with.Bound)
+		}
+	})
+}
