@@ -69,23 +69,34 @@ func (e *evening) rungsFor(id activityID) []string {
 	return nil
 }
 
-// waits says what a child still needs before an activity, and how far it is there; "" when the activity is open.
+// mostNeeds bounds how many needs an answer names: a high rung may rest on dozens.
+const mostNeeds = 3
+
+// waits says what a child still needs before an activity: first what it can work at now, and how far it is there; "" when the activity is
+// open. Of the rungs that a drill prepares, the nearest one counts.
 func (e *evening) waits(c postgres.EveningChild, id activityID, rungs []string) string {
-	var needs []string
-	for _, key := range rungs {
+	var missing []string
+	for i, key := range rungs {
 		s, ok := e.boards[c.ID].On(key)
 		if !ok || s.State != standing.Waiting {
 			return ""
 		}
-		for _, m := range s.Missing {
-			below, _ := e.boards[c.ID].On(m)
-			words := fmt.Sprintf("%s (%s)", e.rungs[m].Name, strings.TrimSuffix(below.Reason, "."))
-			if !slices.Contains(needs, words) {
-				needs = append(needs, words)
-			}
+		if i == 0 || len(s.Missing) < len(missing) {
+			missing = s.Missing
 		}
 	}
-	return fmt.Sprintf("%s is not open for %s yet. Needs first: %s.", e.activity(id).Name, c.ShortName(), strings.Join(needs, "; "))
+	var needs []string
+	for _, key := range missing {
+		s, _ := e.boards[c.ID].On(key)
+		if s.State != standing.Waiting && len(needs) < mostNeeds {
+			needs = append(needs, fmt.Sprintf("%s (%s)", e.rungs[key].Name, strings.TrimSuffix(s.Reason, ".")))
+		}
+	}
+	words := fmt.Sprintf("%s is not open for %s yet. Needs first: %s", e.activity(id).Name, c.ShortName(), strings.Join(needs, "; "))
+	if more := len(missing) - len(needs); more > 0 {
+		words += fmt.Sprintf("; and %s after that", countOf(more, "more rung"))
+	}
+	return words + "."
 }
 
 // asking is the evening as a plan has it, with an activity among the options of a child wherever the child may do it.

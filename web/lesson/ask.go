@@ -20,8 +20,13 @@ type askView struct {
 func newAskView(s app.LessonSheet, c app.SheetCell) askView {
 	v := askView{Child: kit.ChoiceField{ID: "ask-child", Name: "child", Label: "Why does"},
 		About: kit.ChoiceField{ID: "ask-about", Name: "about", Label: "not work at", Empty: "Choose a rung or a drill", Required: true}}
-	for _, e := range c.Children {
-		v.Child.Choices = append(v.Child.Choices, kit.Choice{Value: e.Child.ID.String(), Label: e.Child.Name})
+	for _, child := range s.Children {
+		if child.Group > 0 {
+			v.Child.Choices = append(v.Child.Choices, kit.Choice{Value: child.ID.String(), Label: child.Name})
+		}
+	}
+	if len(c.Children) > 0 {
+		v.Child.Values = []string{c.Children[0].Child.ID.String()}
 	}
 	for _, a := range s.Plan.Asked {
 		v.About.Choices = append(v.About.Choices, kit.Choice{Value: a.Activity, Label: a.Name})
