@@ -148,6 +148,7 @@ CREATE TABLE public.class (
     groups integer DEFAULT 3 NOT NULL,
     turn_floor integer DEFAULT 6 NOT NULL,
     max_activities integer DEFAULT 2 NOT NULL,
+    teacher_roams boolean DEFAULT false NOT NULL,
     focus text[] DEFAULT '{}'::text[] NOT NULL,
     CONSTRAINT class_groups_check CHECK (((groups >= 1) AND (groups <= 8))),
     CONSTRAINT class_max_activities_check CHECK (((max_activities >= 1) AND (max_activities <= 4))),
@@ -163,6 +164,7 @@ COMMENT ON COLUMN public.class.weekday IS '0 is Sunday, as in Go''s time.Weekday
 COMMENT ON COLUMN public.class.starts_at IS 'Wall time in time_zone: stays the same across a clock change.';
 COMMENT ON COLUMN public.class.turn_floor IS 'Fewest turns a child should get in a lesson.';
 COMMENT ON COLUMN public.class.max_activities IS 'Most different activities at once in one cell of a plan.';
+COMMENT ON COLUMN public.class.teacher_roams IS 'The planner leaves the teacher free: to walk about, neither running a station nor spotting.';
 COMMENT ON COLUMN public.class.focus IS 'Keys of the ladders that this term leans on.';
 CREATE TABLE public.class_pair (
     class_id uuid NOT NULL,

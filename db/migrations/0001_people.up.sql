@@ -151,12 +151,14 @@ create table class (
   groups       int not null default 3 check (groups between 1 and 8),
   turn_floor   int not null default 6 check (turn_floor between 0 and 60),
   max_activities int not null default 2 check (max_activities between 1 and 4),
+  teacher_roams boolean not null default false,
   focus        text[] not null default '{}',
   unique (term_id, name)
 );
 comment on column class.weekday is '0 is Sunday, as in Go''s time.Weekday.';
 comment on column class.starts_at is 'Wall time in time_zone: stays the same across a clock change.';
 comment on column class.turn_floor is 'Fewest turns a child should get in a lesson.';
+comment on column class.teacher_roams is 'The planner leaves the teacher free: to walk about, neither running a station nor spotting.';
 comment on column class.max_activities is 'Most different activities at once in one cell of a plan.';
 comment on column class.focus is 'Keys of the ladders that this term leans on.';
 

@@ -172,13 +172,27 @@ func (a *App) Propose(ctx context.Context, actor studio.Actor, id uuid.UUID, ver
 	if len(e.present()) == 0 {
 		return &studio.Error{Code: studio.Invalid, Text: "Nobody is marked as here, so there is nothing to plan. Say who is here and propose again."}
 	}
-	result, err := lesson.Propose(ctx, e.input(plan))
+	in := e.input(plan)
+	result, err := lesson.Propose(ctx, in)
 	if err != nil {
 		return planRefusal(err)
 	}
-	next := e.planOf(result.Plan, plan)
+	next := e.planOf(betterOf(in, result.Plan, plan), plan)
 	next.Bound, next.Optimal, next.SharedAt = result.Bound, result.Optimal, nil
 	return a.keepPlan(ctx, actor, id, next)
+}
+
+// betterOf is the proposed plan, or the one that was there where it keeps every rule for who is here and is worth more: a search that
+// ran out of time never takes a better plan away.
+func betterOf(in lesson.Input, proposed lesson.Plan, was *studio.Plan) lesson.Plan {
+	if was == nil || len(lesson.Check(in, enginePlan(*was))) > 0 {
+		return proposed
+	}
+	old, err := lesson.Evaluate(in, enginePlan(*was))
+	if err != nil || old.Short > proposed.Short || old.Short == proposed.Short && old.Worth <= proposed.Worth {
+		return proposed
+	}
+	return old
 }
 
 // planning reads an evening for a change of its plan and refuses a plan that was saved meanwhile.

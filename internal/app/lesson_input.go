@@ -123,7 +123,7 @@ func (e *evening) input(plan *studio.Plan) lesson.Input {
 func (e *evening) stationsPerLead() int {
 	leads := 0
 	for _, s := range e.staffHere() {
-		if s.CanLead {
+		if e.helper(s, nil).CanLead {
 			leads++
 		}
 	}
@@ -152,6 +152,9 @@ func (e *evening) helper(s postgres.EveningStaff, activities []activityID) lesso
 	age := studio.AgeOn(s.BirthDate, e.day)
 	helper := lesson.Staff{ID: s.ID.String(), Name: s.Name, Adult: age >= cover.AdultAge && !s.Trainee,
 		MaySpot: age >= cover.DefaultSpotterAge && !s.Trainee, CanLead: s.CanLead}
+	if e.Class.TeacherRoams && s.Duty == studio.TeacherDuty {
+		helper.MaySpot, helper.CanLead = false, false
+	}
 	for _, a := range activities {
 		if e.signedOff(s.ID, a) {
 			helper.SignedOff = append(helper.SignedOff, string(a))

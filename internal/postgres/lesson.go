@@ -41,7 +41,7 @@ type EveningStaff struct {
 const (
 	lessonSQL = `select id, class_id, starts_at, minutes, coalesce((select note from lesson_note where lesson_id = lesson.id), '') as note, cancelled_at from lesson`
 	classSQL  = `select id, term_id, name, weekday, to_char(starts_at, 'HH24:MI') as starts_at, minutes, time_zone, places, rotations, groups, turn_floor,
-		max_activities, focus from class`
+		max_activities, focus, teacher_roams from class`
 	eveningChildrenSQL = `select c.id, c.given_name, c.initial, c.joined_on, c.left_on, d.family_name, d.birth_date, a.present
 		from enrolment e join child c on c.id = e.child_id join child_detail d on d.child_id = c.id
 		left join attendance a on a.child_id = c.id and a.lesson_id = $1

@@ -38,6 +38,7 @@ type Class struct {
 	Groups        int
 	TurnFloor     int
 	MaxActivities int
+	TeacherRoams  bool
 	Focus         []string // ladder keys
 }
 

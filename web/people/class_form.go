@@ -57,6 +57,9 @@ func classValues(c studio.Class) map[string][]string {
 	if c.StartsAt != "" {
 		v.Set("weekday", itoa(int(c.Weekday)))
 	}
+	if c.TeacherRoams {
+		v.Set("teacher_roams", "yes")
+	}
 	v["focus"] = c.Focus
 	return v
 }
@@ -73,7 +76,7 @@ func weekdayChoices() []kit.Choice {
 func readClass(f *kit.Reader) studio.Class {
 	return studio.Class{Name: f.Text("name", 80, true), Weekday: time.Weekday(f.Whole("weekday", 0, 6)), StartsAt: f.Text("starts_at", 5, true),
 		Minutes: f.Whole("minutes", 20, 180), TimeZone: f.Text("time_zone", 60, true), Places: f.Whole("places", 1, 60), Rotations: f.Whole("rotations", 1, 6),
-		Groups: f.Whole("groups", 1, 8), TurnFloor: f.Whole("turn_floor", 0, 60), MaxActivities: f.Whole("max_activities", 1, 4), Focus: f.Values["focus"]}
+		Groups: f.Whole("groups", 1, 8), TurnFloor: f.Whole("turn_floor", 0, 60), MaxActivities: f.Whole("max_activities", 1, 4), TeacherRoams: f.Tick("teacher_roams"), Focus: f.Values["focus"]}
 }
 
 // AddClass writes a new class and makes its lessons.
