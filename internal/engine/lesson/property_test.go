@@ -44,6 +44,64 @@ func TestNoProposedPlanBreaksARule(t *testing.T) {
 	})
 }
 
+// Two thousand small evenings, each plan judged by the checker.
+func TestThousandsOfPlansKeepEveryRule(t *testing.T) {
+	plans := 0
+	for seed := range uint64(2000) {
+		in := evening(seed, 4+int(seed%3), 2, 1+int(seed%2))
+		in.Budget = time.Minute
+		res, err := Propose(context.Background(), in)
+		if err != nil {
+			continue
+		}
+		plans++
+		for _, b := range Check(in, res.Plan) {
+			t.Errorf("seed %d: %s: %s", seed, b.Rule, b.Sentence)
+		}
+	}
+	t.Logf("%d plans", plans)
+	if plans < 1000 {
+		t.Errorf("only %d evenings have a plan", plans)
+	}
+}
+
+// Names are for sentences only.
+func TestNamesChangeNothing(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		in := drawEvening(t)
+		other := in
+		other.Children, other.Activities = slices.Clone(in.Children), slices.Clone(in.Activities)
+		other.Staff, other.Stations = slices.Clone(in.Staff), slices.Clone(in.Stations)
+		for i := range other.Children {
+			other.Children[i].Name = "Child with another name"
+		}
+		for i := range other.Activities {
+			other.Activities[i].Name = "Another activity"
+		}
+		for i := range other.Staff {
+			other.Staff[i].Name = "Somebody else"
+		}
+		for i := range other.Stations {
+			other.Stations[i].Name = "Elsewhere"
+		}
+		a, errA := Propose(context.Background(), in)
+		b, errB := Propose(context.Background(), other)
+		if (errA == nil) != (errB == nil) || !reflect.DeepEqual(unsaid(a.Plan), unsaid(b.Plan)) || a.Bound != b.Bound {
+			t.Errorf("%v %v\n%+v\n%+v", errA, errB, a, b)
+		}
+	})
+}
+
+// unsaid is a plan without its sentences.
+func unsaid(p Plan) Plan {
+	for i := range p.Cells {
+		for j := range p.Cells[i].Entries {
+			p.Cells[i].Entries[j].Why = ""
+		}
+	}
+	return p
+}
+
 func TestOrderOfTheInputChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		in := drawEvening(t)
