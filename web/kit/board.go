@@ -28,7 +28,9 @@ type BoardRow struct {
 // BoardCell is what happens at one station in one rotation.
 type BoardCell struct {
 	// Group is empty when the station rests.
-	Group    string
+	Group string
+	// GroupNo is the number of the group where children can be dragged onto it, else 0.
+	GroupNo  int
 	Lead     string
 	Spotter  string
 	Children []BoardChild
@@ -43,6 +45,8 @@ type BoardCell struct {
 
 // BoardChild is a child with what it does here.
 type BoardChild struct {
+	// ID is that of the child where it can be dragged, else empty.
+	ID             string
 	Name, Activity string
 	// URL leads to the child, or is empty.
 	URL string
