@@ -87,6 +87,7 @@ var pages = map[string]page{
 
 	"GET /lessons/{lesson}":          {on: aLesson},
 	"GET /lessons/{lesson}/print":    {on: aLesson},
+	"GET /lessons/{lesson}/compare":  {on: aLesson, also: noPlan},
 	"GET /lessons/{lesson}/plan.svg": {on: aLesson, also: noPlan},
 	"POST /lessons/{lesson}/present": {on: aLesson, form: func(v variant) url.Values { return url.Values{"asked": {childOf(v)}} }},
 	"POST /lessons/{lesson}/note":    {on: aLesson, form: values("note", "Slow start, good end.")},

@@ -102,6 +102,7 @@ func lessonRoutes(h *lesson.Handler) []kit.Route {
 	return []kit.Route{
 		{Method: "GET", Pattern: "/lessons/{lesson}", Action: studio.SeeLesson, Handler: h.Lesson},
 		{Method: "GET", Pattern: "/lessons/{lesson}/print", Action: studio.SeeLesson, Handler: h.Print},
+		{Method: "GET", Pattern: "/lessons/{lesson}/compare", Action: studio.SeeLesson, Handler: h.Compare},
 		{Method: "GET", Pattern: "/lessons/{lesson}/plan.svg", Action: studio.SeeLesson, Handler: h.Picture},
 		{Method: "POST", Pattern: "/lessons/{lesson}/present", Action: studio.KeepLesson, Handler: h.NotePresent},
 		{Method: "POST", Pattern: "/lessons/{lesson}/note", Action: studio.KeepLesson, Handler: h.Note},

@@ -13,7 +13,7 @@ import (
 // Whoever does not take the class is told the same of its lesson as of one that is not there, and nothing changes.
 func TestLessonIsForWhoTakesTheClass(t *testing.T) {
 	s := open(t, testkit.SampleNow())
-	gets := []string{lessonPth, lessonPth + "/print", lessonPth + "/plan.svg", lessonPth + "/blocks"}
+	gets := []string{lessonPth, lessonPth + "/print", lessonPth + "/plan.svg", lessonPth + "/compare", lessonPth + "/blocks"}
 	posts := changes()
 	posts[lessonPth+"/present"] = url.Values{"asked": {child1}}
 	posts[lessonPth+"/note"] = url.Values{"note": {"x"}}

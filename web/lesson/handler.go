@@ -64,7 +64,7 @@ func (h *Handler) lessonPage(w http.ResponseWriter, r *http.Request, id uuid.UUI
 		}
 	}
 	page := h.kit.Page(w, r, view.Title, kit.SectionClasses)
-	page.Intro, page.Wide = view.When, true
+	page.Intro, page.Wide, page.Scripts = view.When, true, []string{"js/board.js"}
 	page.Crumbs = []kit.Crumb{{Label: "Classes", URL: "/classes"}, {Label: sheet.Class.Name, URL: "/classes/" + sheet.Class.ID.String()}}
 	if sheet.Plan != nil {
 		page.Actions = lessonActions(view.URL)

@@ -25,6 +25,7 @@ type planView struct {
 	Without    []string
 	CanUndo    bool
 	Changes    []string // what the last change did
+	Compare    string   // address of the plan beside the one before; "" when there is none
 	Problem    *kit.Notice
 	Board      kit.BoardView
 	Children   kit.TableView
@@ -55,6 +56,9 @@ func newPlanView(s app.LessonSheet, open cellAt, problem *studio.Error) planView
 	p := *s.Plan
 	v.There, v.Version, v.Words, v.Proof, v.Breaches, v.Without = true, p.Version, quality(p), proof(p), p.Breaches, p.Without
 	v.CanUndo, v.Changes = p.CanUndo, p.Changes
+	if p.CanUndo || s.Earlier != nil {
+		v.Compare = v.URL + "/compare"
+	}
 	v.Shared, v.State = p.SharedAt != nil, "A draft: the assistants do not see it."
 	if v.Shared {
 		v.State = "Saved for the assistants at " + p.SharedAt.In(s.Lesson.StartsAt.Location()).Format(clock) + ". Any change makes it a draft again."
@@ -158,6 +162,9 @@ func lines(cells []app.SheetCell, stations []studio.Ladder) [][]*app.SheetCell {
 
 func boardCell(c app.SheetCell, links bool) kit.BoardCell {
 	cell := kit.BoardCell{Group: fmt.Sprintf("Group %d", c.Group), Turns: turnsOf(c), Wait: waitOf(c), Breaches: c.Breaches, Pinned: c.Pinned}
+	if links {
+		cell.GroupNo = c.Group
+	}
 	if c.Lead != nil {
 		cell.Lead = c.Lead.Name
 	}
@@ -169,7 +176,7 @@ func boardCell(c app.SheetCell, links bool) kit.BoardCell {
 	for _, e := range c.Children {
 		child := kit.BoardChild{Name: e.Child.Name, Activity: e.Name, Limit: limits(e.Child.Limits), State: kit.State(e.State)}
 		if links {
-			child.URL = "/children/" + e.Child.ID.String()
+			child.ID, child.URL = e.Child.ID.String(), "/children/"+e.Child.ID.String()
 		}
 		if e.Turns != c.Turns {
 			child.Activity += ", " + count(e.Turns, "turn", "turns")
