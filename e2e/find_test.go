@@ -82,3 +82,25 @@ func (b *tab) downloads(button string) (kind, start string) {
 	}
 	return got[1], got[2]
 }
+
+// drag takes the first thing that a selector finds onto the first that another finds, as the browser reports it to a page, and waits
+// until it is there.
+func (b *tab) drag(from, onto string) {
+	b.Helper()
+	child := js[string](b, fmt.Sprintf(`((row, cell) => {
+		const dataTransfer = new DataTransfer(), tell = (on, what) => on.dispatchEvent(new DragEvent(what, { bubbles: true, cancelable: true, dataTransfer }));
+		row.dispatchEvent(new PointerEvent("pointerover", { bubbles: true }));
+		const child = row.draggable ? row.dataset.child : "";
+		tell(row, "dragstart");
+		tell(cell, "dragover");
+		if (!cell.classList.contains("board-drop")) return "";
+		tell(cell, "drop");
+		tell(row, "dragend");
+		return child;
+	})(document.querySelector(%q), document.querySelector(%q))`, from, onto))
+	if child == "" {
+		b.Errorf("%s cannot be dragged onto %s", from, onto)
+		return
+	}
+	b.waitFor("the child to be there", fmt.Sprintf(`document.querySelector(%q + " [data-child='" + %q + "']")`, onto, child))
+}

@@ -142,7 +142,7 @@ func teacherJourney(b *tab) {
 	b.press("button", "Propose again")
 	b.see("Here is a plan for who is here")
 	b.see("13 of 14 children")
-	if on := js[string](b, "document.querySelector('#plan').innerText"); strings.Contains(on, "Amara O.") {
+	if on := js[string](b, "document.querySelector('#plan .board').innerText"); strings.Contains(on, "Amara O.") {
 		b.Error("the plan has the child who is away")
 	}
 
@@ -154,6 +154,13 @@ func teacherJourney(b *tab) {
 	b.fill("Group, for the whole lesson", "2")
 	b.press("button", "Move")
 	b.see("Moved to group 2")
+	b.drag("[data-group='1'] [data-child]", "[data-group='2']")
+	b.press("link", "Compare with the plan before")
+	b.heading("Two plans side by side")
+	b.see("changed: ")
+	b.look("teacher-compare")
+	b.press("link", "Back to the plan")
+	b.heading("Terns")
 	b.press("button", "Save for the assistants")
 	b.see("The plan is saved")
 	b.open(lesson + "/print")

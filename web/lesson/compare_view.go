@@ -2,7 +2,6 @@ package lesson
 
 import (
 	"fmt"
-	"strings"
 	"time"
 
 	"rungbook/internal/app"
@@ -82,30 +81,20 @@ func changedCell(word string) kit.Cell {
 }
 
 func comparedTable(was string, c app.Comparison) kit.TableView {
-	t := kit.TableView{ID: "children", Caption: "What each child has in the two plans: " + was + ", then now. Activities are in the order of the rotations.",
-		Columns: []kit.Column{{Label: "Child"}, {Label: "Group before"}, {Label: "Group now"}, {Label: "Activities before"}, {Label: "Activities now"},
-			{Label: "Turns before", Numeric: true}, {Label: "Turns now", Numeric: true}, {Label: "Waiting before", Numeric: true}, {Label: "Waiting now", Numeric: true}, {Label: "Change"}}}
+	t := kit.TableView{ID: "children", Caption: "What each child has in the two plans. Activities are in the order of the rotations.",
+		Columns: []kit.Column{{Label: "Child"}, {Label: was}, {Label: "Now"}, {Label: "Change"}}}
 	for _, child := range c.Children {
 		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Link(child.Name, "/children/"+child.ID.String()),
-			kit.Text(groupWord(child.Was)), kit.Text(groupWord(child.Is)), kit.Text(activityWords(child.Was)), kit.Text(activityWords(child.Is)),
-			kit.Text(fmt.Sprint(child.Was.Turns)), kit.Text(fmt.Sprint(child.Is.Turns)), kit.Text(length(child.Was.Wait)), kit.Text(length(child.Is.Wait)),
-			changedCell(changedWords(child))}})
+			workCell(child.Was), workCell(child.Is), changedCell(changedWords(child))}})
 	}
 	return t
 }
 
-func groupWord(w app.ComparedWork) string {
+func workCell(w app.ComparedWork) kit.Cell {
 	if w.Group == 0 {
-		return "none"
+		return kit.Text("in no group")
 	}
-	return fmt.Sprintf("Group %d", w.Group)
-}
-
-func activityWords(w app.ComparedWork) string {
-	if len(w.Activities) == 0 {
-		return "nothing"
-	}
-	return strings.Join(w.Activities, "; ")
+	return kit.Part(comparedPart(fmt.Sprintf("Group %d: %s, %s of waiting", w.Group, count(w.Turns, "turn", "turns"), length(w.Wait)), w.Activities))
 }
 
 // changedWords names what changed for a child: "changed: group, turns".
