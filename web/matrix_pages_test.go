@@ -98,6 +98,7 @@ var pages = map[string]page{
 	"POST /lessons/{lesson}/pairs":        {on: aLesson, also: onePair, form: values("one", id("c1a1"), "other", id("c1a2"), "wish", "apart")},
 	"POST /lessons/{lesson}/pairs/remove": {on: aLesson, also: onePair, form: values("one", id("c1a1"), "other", id("c1a2"))},
 	"POST /lessons/{lesson}/plan":         {on: aLesson, form: plan(nil)},
+	"POST /lessons/{lesson}/plan/refine":  {on: aLesson, form: plan(nil), quiet: true},                                     // the plan is shared and stays
 	"POST /lessons/{lesson}/plan/copy":    {on: aLesson, form: plan(nil), ok: http.StatusUnprocessableEntity, quiet: true}, // no earlier plan
 	"POST /lessons/{lesson}/plan/undo":    {on: aLesson, form: plan(nil), also: noPlan},
 	"POST /lessons/{lesson}/plan/share":   {on: aLesson, form: plan(nil), also: noPlan},

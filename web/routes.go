@@ -112,6 +112,7 @@ func lessonRoutes(h *lesson.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/lessons/{lesson}/pairs", Action: studio.KeepLesson, Handler: h.KeepPair},
 		{Method: "POST", Pattern: "/lessons/{lesson}/pairs/remove", Action: studio.KeepLesson, Handler: h.RemovePair},
 		{Method: "POST", Pattern: "/lessons/{lesson}/plan", Action: studio.PlanLesson, Handler: h.Propose},
+		{Method: "POST", Pattern: "/lessons/{lesson}/plan/refine", Action: studio.PlanLesson, Handler: h.Refine},
 		{Method: "POST", Pattern: "/lessons/{lesson}/plan/copy", Action: studio.PlanLesson, Handler: h.Copy},
 		{Method: "POST", Pattern: "/lessons/{lesson}/plan/undo", Action: studio.PlanLesson, Handler: h.Undo},
 		{Method: "POST", Pattern: "/lessons/{lesson}/plan/share", Action: studio.PlanLesson, Handler: h.Share},

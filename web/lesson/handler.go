@@ -58,13 +58,14 @@ func (h *Handler) lessonPage(w http.ResponseWriter, r *http.Request, id uuid.UUI
 		return err
 	}
 	view := newLessonView(sheet, openCell(r), answer)
+	view.Plan.LookOn = r.URL.Query().Get(lookOn) != "" && sheet.Plan != nil && !sheet.Plan.Optimal && sheet.Plan.SharedAt == nil
 	if view.Plan.Cell != nil {
 		if err := h.answerWhyNot(r, id, &view.Plan.Cell.Ask); err != nil {
 			return err
 		}
 	}
 	page := h.kit.Page(w, r, view.Title, kit.SectionClasses)
-	page.Intro, page.Wide, page.Scripts = view.When, true, []string{"js/board.js"}
+	page.Intro, page.Wide, page.Scripts = view.When, true, []string{"js/board.js", "js/refine.js"}
 	page.Crumbs = []kit.Crumb{{Label: "Classes", URL: "/classes"}, {Label: sheet.Class.Name, URL: "/classes/" + sheet.Class.ID.String()}}
 	if sheet.Plan != nil {
 		page.Actions = lessonActions(view.URL)

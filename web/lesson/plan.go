@@ -51,7 +51,28 @@ func (h *Handler) Propose(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	err = h.app.Propose(r.Context(), kit.Actor(r), c.lesson, c.version)
-	return h.answer(w, r, c, err, "Here is a plan for who is here. It is a draft until you save it for the assistants.")
+	if err == nil {
+		return h.kit.Done(w, r, "Here is a plan for who is here. It is a draft until you save it for the assistants.",
+			"/lessons/"+c.lesson.String()+"?"+lookOn+"=yes#plan")
+	}
+	return h.answer(w, r, c, err, "")
+}
+
+// lookOn, in the address of a lesson's page, asks its script for a longer search.
+const lookOn = "look-on"
+
+// Refine looks on for a better plan than the draft that was just proposed.
+func (h *Handler) Refine(w http.ResponseWriter, r *http.Request) error {
+	c, err := readChange(w, r)
+	if err != nil {
+		return err
+	}
+	err = h.app.Refine(r.Context(), kit.Actor(r), c.lesson, c.version)
+	if _, shown := refused(err); err != nil && !shown {
+		return err
+	}
+	http.Redirect(w, r, "/lessons/"+c.lesson.String()+"#plan", http.StatusSeeOther)
+	return nil
 }
 
 // Copy brings the class's last plan forward.

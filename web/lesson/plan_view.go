@@ -24,6 +24,7 @@ type planView struct {
 	Breaches   []string
 	Without    []string
 	CanUndo    bool
+	LookOn     bool     // the page asks by itself for a longer search
 	Changes    []string // what the last change did
 	Compare    string   // address of the plan beside the one before; "" when there is none
 	Problem    *kit.Notice
