@@ -43,7 +43,7 @@ func sumsTable(label string, was, is app.ComparedPlan) kit.TableView {
 		if of(was) != of(is) {
 			word = "changed"
 		}
-		return kit.Row{Cells: []kit.Cell{kit.Text(name), kit.Text(of(was)), kit.Text(of(is)), changedCell(word)}}
+		return kit.Row{Cells: []kit.Cell{kit.Text(name), kit.Text(of(was)), kit.Text(of(is)), kit.Text(word)}}
 	}
 	return kit.TableView{ID: "sums", Caption: "What the two plans come to", Columns: []kit.Column{{Label: "Of the plan"}, {Label: label}, {Label: "Now"}, {Label: "Change"}},
 		Rows: []kit.Row{
