@@ -12,7 +12,9 @@ import (
 // changed meanwhile, stays as it is.
 func TestLookingOnForABetterPlan(t *testing.T) {
 	s := open(t, testkit.SampleNow())
-	looks := func(path string) int { return s.must(s.get(teacherA, path), http.StatusOK).Find("form#refine").Length() }
+	looks := func(path string) int {
+		return s.must(s.get(teacherA, path), http.StatusOK).Find("form#refine").Length()
+	}
 	s.exec(`update plan set optimal = false, bound = worth + 1 where lesson_id = $1`, lessonA)
 	if looks(lessonPth+"?look-on=yes") != 0 {
 		t.Error("a shared plan is looked on for")
