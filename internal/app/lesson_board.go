@@ -32,7 +32,7 @@ func (e *evening) sheetPlan(plan studio.Plan, s LessonSheet) *SheetPlan {
 		view.Rows = append(view.Rows, row)
 	}
 	for _, b := range breaches {
-		if b.Rotation == 0 || b.Group == 0 {
+		if b.Rotation == 0 || b.Group == 0 || plan.Cell(b.Rotation, b.Group) == nil {
 			view.Breaches = append(view.Breaches, b.Sentence)
 		}
 	}

@@ -22,6 +22,9 @@ func (e *evening) planOf(p lesson.Plan, was *studio.Plan) studio.Plan {
 		}
 	}
 	for _, c := range p.Cells {
+		if c.StationID == "" {
+			continue // a group that was never given a station; the page names the breach
+		}
 		cell := studio.PlanCell{Rotation: c.Rotation, GroupNo: c.Group, LadderKey: c.StationID}
 		cell.Pinned = was != nil && was.PinnedCell(c.Rotation, c.Group)
 		if c.Lead != "" {
