@@ -17,8 +17,6 @@ require (
 	github.com/goccy/go-yaml v1.19.2
 	github.com/golang-migrate/migrate/v4 v4.20.1
 	github.com/google/uuid v1.6.0
-	github.com/gorilla/schema v1.4.1
-	github.com/gorilla/securecookie v1.1.2
 	github.com/gorilla/sessions v1.4.0
 	github.com/jackc/pgx/v5 v5.12.0
 	github.com/testcontainers/testcontainers-go v0.45.0
@@ -26,10 +24,14 @@ require (
 	github.com/wneessen/go-mail v0.8.1
 	golang.org/x/crypto v0.59.0
 	golang.org/x/image v0.47.0
-	golang.org/x/sync v0.25.0
 	golang.org/x/text v0.44.0
 	gonum.org/v1/gonum v0.17.0
 	pgregory.net/rapid v1.3.0
+)
+
+require (
+	github.com/gorilla/securecookie v1.1.2 // indirect
+	golang.org/x/sync v0.25.0 // indirect
 )
 
 require (
