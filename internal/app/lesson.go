@@ -175,7 +175,7 @@ func (a *App) Propose(ctx context.Context, actor studio.Actor, id uuid.UUID, ver
 	in := e.input(plan)
 	result, err := lesson.Propose(ctx, in)
 	if err != nil {
-		return planRefusal(err)
+		return planRefusal(err, signOffWanted(in))
 	}
 	next := e.planOf(betterOf(in, result.Plan, plan), plan)
 	next.Bound, next.Optimal, next.SharedAt = result.Bound, result.Optimal, nil
@@ -236,14 +236,17 @@ func (a *App) keepPlan(ctx context.Context, actor studio.Actor, id uuid.UUID, pl
 	})
 }
 
-// planRefusal puts the planner's error into words for the teacher.
-func planRefusal(err error) error {
+// planRefusal puts the planner's error into words for the teacher; wanted, when there is one, is the way out where spotters are short.
+func planRefusal(err error, wanted string) error {
 	var none *lesson.Infeasible
 	var input *lesson.InputError
 	switch {
 	case errors.As(err, &none):
 		e := &studio.Error{Code: studio.Invalid, Text: "No plan keeps every rule with who is here."}
 		for _, c := range none.Conflicts {
+			if wanted != "" && (c.Rule == lesson.RuleSpotting || c.Rule == lesson.RuleEligible) {
+				c.WaysOut = append([]string{wanted}, c.WaysOut...)
+			}
 			e.Fields = append(e.Fields, studio.FieldError{Field: c.Words, Problem: joinWays(c.WaysOut)})
 		}
 		return e

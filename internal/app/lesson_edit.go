@@ -55,7 +55,7 @@ func (e *evening) summed(p studio.Plan) (studio.Plan, error) {
 	}
 	sums, err := lesson.Evaluate(e.asPlanned(p), enginePlan(p))
 	if err != nil {
-		return p, planRefusal(err)
+		return p, planRefusal(err, "")
 	}
 	next := e.planOf(sums, &p)
 	next.Rotations, next.WorkSeconds = p.Rotations, p.WorkSeconds

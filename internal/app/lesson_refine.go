@@ -29,7 +29,7 @@ func (a *App) Refine(ctx context.Context, actor studio.Actor, id uuid.UUID, vers
 	in.Budget = refineFor
 	result, err := lesson.Propose(ctx, in)
 	if err != nil {
-		return planRefusal(err)
+		return planRefusal(err, signOffWanted(in))
 	}
 	if err := ctx.Err(); err != nil {
 		return err // nobody waits for it any more

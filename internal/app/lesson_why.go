@@ -53,7 +53,7 @@ func (e *evening) whyNot(plan studio.Plan, child uuid.UUID, id activityID) (stri
 	plan = e.stillHere(plan)
 	words, err := lesson.WhyNot(e.asking(plan, child, id), enginePlan(plan), child.String(), string(id))
 	if err != nil {
-		return "", planRefusal(err)
+		return "", planRefusal(err, "")
 	}
 	return words, nil
 }
