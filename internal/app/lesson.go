@@ -85,7 +85,7 @@ func lastPlanned(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*lastPlan, 
 // weekLoad sums what the other lessons of the week ask of each child, over all its classes: those that the actor does not take count
 // too. Only sums leave this function.
 func weekLoad(ctx context.Context, t *postgres.Tx, children []uuid.UUID, e *evening) (map[uuid.UUID]load.Load, error) {
-	monday := load.WeekOf(nil, e.day).Monday
+	monday := mondayOf(e.day)
 	sums := map[uuid.UUID]load.Load{}
 	err := t.AsProgram(ctx, func() error {
 		turns, err := t.LoadTurnsOf(ctx, children, monday)

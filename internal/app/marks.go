@@ -8,6 +8,7 @@ import (
 	"time"
 
 	"github.com/google/uuid"
+	"rungbook/internal/engine/load"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 )
@@ -187,10 +188,7 @@ func weekRates(marks []postgres.SeenMark, today time.Time) []WeekRate {
 }
 
 // mondayOf is the Monday of a day's week, at midnight UTC.
-func mondayOf(day time.Time) time.Time {
-	y, m, d := day.Date()
-	return time.Date(y, m, d-(int(day.Weekday())+6)%7, 0, 0, 0, 0, time.UTC)
-}
+func mondayOf(day time.Time) time.Time { return load.WeekOf(nil, day).Monday }
 
 // faultCounts counts the faults seen lately, those that can hurt first, then the most seen.
 func (l *ladders) faultCounts(marks []postgres.SeenMark, today time.Time) []FaultCount {

@@ -53,9 +53,9 @@ func (l LadderView) Summary() string {
 		who = l.Who + ", " + l.Name
 	}
 	if l.Plain {
-		return fmt.Sprintf("%s: %s.", who, plural(len(l.Rungs), "rung"))
+		return fmt.Sprintf("%s: %s.", who, Count(len(l.Rungs), "rung", "rungs"))
 	}
-	text := fmt.Sprintf("%s: %d of %s secure", who, l.count(Secure), plural(len(l.Rungs), "rung"))
+	text := fmt.Sprintf("%s: %d of %s secure", who, l.count(Secure), Count(len(l.Rungs), "rung", "rungs"))
 	if names := l.names(Working); names != "" {
 		text += "; working on " + names
 	}
@@ -103,13 +103,6 @@ func (r Rung) label(plain bool) string {
 		parts = append(parts, r.Evidence)
 	}
 	return strings.Join(parts, ", ")
-}
-
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
 }
 
 // Measures of the large drawing, in units of its view box. The drawing is

@@ -135,7 +135,7 @@ func newBlocksView(s app.LessonSheet, drills []studio.Drill, typed url.Values, n
 		}
 		if k.drills != "" {
 			part.Drills = drillChoice(k.kind, k.drills, drills, typed)
-			part.Chosen = count(len(part.Drills.Values), "drill", "drills") + " chosen"
+			part.Chosen = kit.Count(len(part.Drills.Values), "drill", "drills") + " chosen"
 		}
 		v.Parts = append(v.Parts, part)
 	}
@@ -183,7 +183,7 @@ func dose(d studio.Dose) string {
 	case d.Sets == 0:
 		return ""
 	case d.HoldSeconds > 0:
-		return fmt.Sprintf("%s of %d, held for %d s", count(d.Sets, "set", "sets"), d.Repeats, d.HoldSeconds)
+		return fmt.Sprintf("%s of %d, held for %d s", kit.Count(d.Sets, "set", "sets"), d.Repeats, d.HoldSeconds)
 	}
-	return fmt.Sprintf("%s of %d", count(d.Sets, "set", "sets"), d.Repeats)
+	return fmt.Sprintf("%s of %d", kit.Count(d.Sets, "set", "sets"), d.Repeats)
 }

@@ -65,7 +65,7 @@ func people(s app.LessonSheet) string {
 			staff++
 		}
 	}
-	return count(children, "child", "children") + ", " + count(staff, "grown-up or helper", "grown-ups and helpers") + "."
+	return kit.Count(children, "child", "children") + ", " + kit.Count(staff, "grown-up or helper", "grown-ups and helpers") + "."
 }
 
 const (

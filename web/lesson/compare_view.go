@@ -94,7 +94,7 @@ func workCell(w app.ComparedWork) kit.Cell {
 	if w.Group == 0 {
 		return kit.Text("in no group")
 	}
-	return kit.Part(comparedPart(fmt.Sprintf("Group %d: %s, %s of waiting", w.Group, count(w.Turns, "turn", "turns"), length(w.Wait)), w.Activities))
+	return kit.Part(comparedPart(fmt.Sprintf("Group %d: %s, %s of waiting", w.Group, kit.Count(w.Turns, "turn", "turns"), length(w.Wait)), w.Activities))
 }
 
 // changedWords names what changed for a child: "changed: group, turns".
@@ -121,5 +121,5 @@ func changedWords(c app.ComparedChild) string {
 	if len(what) == 0 {
 		return "as before"
 	}
-	return "changed: " + list(what)
+	return "changed: " + kit.List(what)
 }

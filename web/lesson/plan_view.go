@@ -173,14 +173,14 @@ func boardCell(c app.SheetCell, links bool) kit.BoardCell {
 	for _, s := range c.Spotters {
 		spotters = append(spotters, s.Name)
 	}
-	cell.Spotter = list(spotters)
+	cell.Spotter = kit.List(spotters)
 	for _, e := range c.Children {
 		child := kit.BoardChild{Name: e.Child.Name, Activity: e.Name, Limit: limits(e.Child.Limits), State: kit.State(e.State)}
 		if links {
 			child.ID, child.URL = e.Child.ID.String(), "/children/"+e.Child.ID.String()
 		}
 		if e.Turns != c.Turns {
-			child.Activity += ", " + count(e.Turns, "turn", "turns")
+			child.Activity += ", " + kit.Count(e.Turns, "turn", "turns")
 		}
 		if e.Drill {
 			child.Activity += " (drill)"

@@ -65,9 +65,9 @@ func newTonightView(s app.Stations) tonightView {
 	v := tonightView{Shared: s.Shared, Blocks: newBlockViews(app.LessonSheet{Blocks: s.Blocks}), Cautions: app.LessonCautions()}
 	for _, t := range s.Turns {
 		turn := turnView{ID: fmt.Sprintf("rotation-%d-%d", t.Rotation, t.Group), Heading: fmt.Sprintf("Rotation %d, %s", t.Rotation, span(t.From, t.To)),
-			Place: fmt.Sprintf("%s, group %d", t.Ladder, t.Group), Duty: dutyOf(t), With: list(t.With)}
+			Place: fmt.Sprintf("%s, group %d", t.Ladder, t.Group), Duty: dutyOf(t), With: kit.List(t.With)}
 		for _, c := range t.Children {
-			turn.Children = append(turn.Children, turnChild{c.Name, c.Activity + ", " + count(c.Turns, "turn", "turns"), limits(c.Limits), c.Cues})
+			turn.Children = append(turn.Children, turnChild{c.Name, c.Activity + ", " + kit.Count(c.Turns, "turn", "turns"), limits(c.Limits), c.Cues})
 		}
 		for _, w := range t.Work {
 			turn.Work = append(turn.Work, newWorkView(w))
@@ -105,7 +105,7 @@ func spotWords(s studio.Spotting) string {
 	if s.People == 0 {
 		return ""
 	}
-	text := count(s.People, "signed-off person", "signed-off people") + ", "
+	text := kit.Count(s.People, "signed-off person", "signed-off people") + ", "
 	if s.Manner == studio.HandsOn {
 		text += "hands on"
 	} else {

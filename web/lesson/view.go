@@ -95,7 +95,7 @@ func newHereView(s app.LessonSheet) hereView {
 			v.Staff.Values = append(v.Staff.Values, id)
 		}
 	}
-	v.Summary = fmt.Sprintf("%d of %s, %d of %s", children, count(len(s.Children), "child", "children"), staff, count(len(s.Staff), "grown-up or helper", "grown-ups and helpers"))
+	v.Summary = fmt.Sprintf("%d of %s, %d of %s", children, kit.Count(len(s.Children), "child", "children"), staff, kit.Count(len(s.Staff), "grown-up or helper", "grown-ups and helpers"))
 	return v
 }
 
@@ -105,7 +105,7 @@ func limits(actions []string) string { return strings.Join(actions, "; ") }
 func newBlockViews(s app.LessonSheet) []blockView {
 	var views []blockView
 	for _, b := range s.Blocks {
-		v := blockView{Time: span(b.From, b.To), Name: blockNames[b.Kind], Minutes: count(b.Minutes, "minute", "minutes"), Focus: b.Kind == studio.StationsBlock}
+		v := blockView{Time: span(b.From, b.To), Name: blockNames[b.Kind], Minutes: kit.Count(b.Minutes, "minute", "minutes"), Focus: b.Kind == studio.StationsBlock}
 		for _, d := range b.Named {
 			v.Drills = append(v.Drills, linkView{d.Name, "/drills/" + d.Key})
 		}
@@ -155,7 +155,7 @@ func newPrintView(s app.LessonSheet) printView {
 		v.Words, v.Board, v.Breaches = quality(*s.Plan), &board, s.Plan.Breaches
 	}
 	if len(away) > 0 {
-		v.Words += " Not here: " + list(away) + "."
+		v.Words += " Not here: " + kit.List(away) + "."
 	}
 	return v
 }

@@ -8,6 +8,7 @@ import (
 
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
+	"rungbook/web/kit"
 )
 
 const (
@@ -16,21 +17,6 @@ const (
 )
 
 func span(from, to time.Time) string { return from.Format(clock) + " to " + to.Format(clock) }
-
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return fmt.Sprintf("%d %s", n, many)
-}
-
-// list joins words for a sentence: "a, b and c".
-func list(words []string) string {
-	if len(words) < 2 {
-		return strings.Join(words, "")
-	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
-}
 
 // length says a duration to ten seconds: "1 min 40 s".
 func length(d time.Duration) string {
@@ -52,10 +38,10 @@ func turnsOf(c app.SheetCell) string {
 	}
 	for _, e := range c.Children {
 		if e.Turns != c.Turns {
-			return "at least " + count(c.Turns, "turn", "turns") + " each"
+			return "at least " + kit.Count(c.Turns, "turn", "turns") + " each"
 		}
 	}
-	return count(c.Turns, "turn", "turns") + " each"
+	return kit.Count(c.Turns, "turn", "turns") + " each"
 }
 
 // waitOf says how long a child of a cell waits at most.
@@ -88,7 +74,7 @@ var blockNames = map[studio.BlockKind]string{
 // quality says how good a plan is; one that breaks rules is not compared.
 func quality(p app.SheetPlan) string {
 	if p.Broken > 0 {
-		return "This plan breaks " + count(p.Broken, "rule", "rules") + ", so it is not compared with the best possible."
+		return "This plan breaks " + kit.Count(p.Broken, "rule", "rules") + ", so it is not compared with the best possible."
 	}
 	return p.Words
 }
@@ -114,12 +100,12 @@ func notes(s app.SheetStaff) string {
 	case !s.MaySpot:
 		words = append(words, "too young to spot")
 	case s.SignOffs > 0:
-		words = append(words, "signed off for "+count(s.SignOffs, "rung", "rungs"))
+		words = append(words, "signed off for "+kit.Count(s.SignOffs, "rung", "rungs"))
 	default:
 		words = append(words, "no sign-off holds today")
 	}
 	if s.Expired > 0 {
-		words = append(words, count(s.Expired, "sign-off has", "sign-offs have")+" expired")
+		words = append(words, kit.Count(s.Expired, "sign-off has", "sign-offs have")+" expired")
 	}
 	text := strings.Join(words, "; ") + "."
 	return strings.ToUpper(text[:1]) + text[1:]

@@ -141,7 +141,7 @@ func countWords(fresh, changed int) string {
 		parts = append(parts, strconv.Itoa(fresh)+" new")
 	}
 	if changed > 0 {
-		parts = append(parts, plural(changed, "change"))
+		parts = append(parts, kit.Count(changed, "change", "changes"))
 	}
 	return strings.Join(parts, ", ")
 }

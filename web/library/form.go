@@ -62,7 +62,7 @@ func (f form) summary() string {
 	if len(f.Errors) == 0 {
 		return "That was not saved"
 	}
-	return "Nothing was saved yet: " + plural(len(f.Errors), "field") + " to look at again"
+	return "Nothing was saved yet: " + kit.Count(len(f.Errors), "field", "fields") + " to look at again"
 }
 
 // refused takes up an error that the writer can mend; any other one comes back.

@@ -41,7 +41,7 @@ func newLaddersView(shelf app.Shelf, edit bool) laddersView {
 		for _, l := range shelf.Ladders {
 			if l.Family == f {
 				family.Ladders = append(family.Ladders, ladderCard{Key: l.Key, Name: l.Name, About: l.About, URL: ladderURL(l.Key),
-					Count: plural(len(l.Rungs), "rung"), Drawing: drawing(l, false)})
+					Count: kit.Count(len(l.Rungs), "rung", "rungs"), Drawing: drawing(l, false)})
 				rungs += len(l.Rungs)
 			}
 		}
@@ -50,7 +50,7 @@ func newLaddersView(shelf app.Shelf, edit bool) laddersView {
 		}
 	}
 	if len(shelf.Ladders) > 0 {
-		view.Count = fmt.Sprintf("%s with %s and %s.", plural(len(shelf.Ladders), "ladder"), plural(rungs, "rung"), plural(len(shelf.Drills), "drill"))
+		view.Count = fmt.Sprintf("%s with %s and %s.", kit.Count(len(shelf.Ladders), "ladder", "ladders"), kit.Count(rungs, "rung", "rungs"), kit.Count(len(shelf.Drills), "drill", "drills"))
 	}
 	return view
 }
@@ -92,7 +92,7 @@ func newLadderView(shelf app.Shelf, l studio.Ladder, edit bool) ladderView {
 	view := ladderView{Key: l.Key, Drawing: drawing(l, true), Edit: edit, Empty: len(l.Rungs) == 0}
 	for i, r := range l.Rungs {
 		line := rungLine{Key: r.Key, Name: r.Name, URL: rungURL(r.Key), Finish: r.Finish, Number: i + 1, Spotted: r.Spotting.People > 0,
-			Spotting: spottingWords(r.Spotting), Seconds: plural(r.TurnSeconds, "second") + " a turn", TwoSided: r.TwoSided, Home: r.Home.Safe}
+			Spotting: spottingWords(r.Spotting), Seconds: kit.Count(r.TurnSeconds, "second", "seconds") + " a turn", TwoSided: r.TwoSided, Home: r.Home.Safe}
 		for _, f := range r.Faults {
 			if f.Safety {
 				line.Safety++
@@ -175,7 +175,7 @@ func neighbour(r studio.RungPlace, step int) *link {
 func rungFacts(shelf app.Shelf, r studio.Rung) []kit.Def {
 	facts := []kit.Def{
 		{Term: "Equipment", Text: equipmentWords(shelf, r.Equipment)},
-		{Term: "A turn takes", Text: plural(r.TurnSeconds, "second") + ", set-up included"},
+		{Term: "A turn takes", Text: kit.Count(r.TurnSeconds, "second", "seconds") + ", set-up included"},
 		{Term: "Asks of the body", Text: loadsWords(r.Load)},
 		{Term: "Sides", Text: sidesWords(r.TwoSided)},
 	}

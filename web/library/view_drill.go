@@ -71,9 +71,9 @@ func newDrillsView(shelf app.Shelf, search drillSearch, edit bool) drillsView {
 		}
 		found += len(group.Drills)
 	}
-	view.Count = plural(len(shelf.Drills), "drill") + "."
+	view.Count = kit.Count(len(shelf.Drills), "drill", "drills") + "."
 	if !search.empty() {
-		view.Count = fmt.Sprintf("%d of %s found.", found, plural(len(shelf.Drills), "drill"))
+		view.Count = fmt.Sprintf("%d of %s found.", found, kit.Count(len(shelf.Drills), "drill", "drills"))
 	}
 	return view
 }
@@ -138,7 +138,7 @@ func drillFacts(shelf app.Shelf, d studio.Drill) []kit.Def {
 	facts := []kit.Def{
 		{Term: "Space", Text: sentence(d.Space)},
 		{Term: "Equipment", Text: equipmentWords(shelf, d.Equipment)},
-		{Term: "A turn takes", Text: plural(d.TurnSeconds, "second")},
+		{Term: "A turn takes", Text: kit.Count(d.TurnSeconds, "second", "seconds")},
 		{Term: "Asks of the body", Text: loadsWords(d.Load)},
 		{Term: "Spotting", Text: spottingWords(d.Spotting)},
 		{Term: "Sides", Text: sidesWords(d.TwoSided)},

@@ -10,13 +10,6 @@ import (
 	"rungbook/internal/studio"
 )
 
-func plural(n int, noun string) string {
-	if n == 1 {
-		return "1 " + noun
-	}
-	return strconv.Itoa(n) + " " + noun + "s"
-}
-
 // capital begins a sentence with a capital letter.
 func capital(text string) string {
 	if text == "" {

@@ -52,7 +52,7 @@ func mayBe(a studio.Account) string {
 		words = append(words, string(role))
 	}
 	if a.Children > 0 {
-		words = append(words, "guardian of "+count(a.Children, "child", "children"))
+		words = append(words, "guardian of "+kit.Count(a.Children, "child", "children"))
 	}
 	return sentenceCase(joined(words, "nothing yet"))
 }

@@ -116,7 +116,7 @@ func (h *Handler) classRecordPage(w http.ResponseWriter, r *http.Request, f form
 func newClassView(c app.ClassRecord) classView {
 	v := classView{URL: classURL(c.ID), TeachURL: "/classes/" + c.ID.String(), Today: c.Day.Today.Format(time.DateOnly)}
 	v.Facts = []kit.Def{{Term: "Term", Text: c.Term.Name + ", " + inWords(c.Term.StartsOn) + " to " + inWords(c.Term.EndsOn)}, {Term: "Time zone", Text: c.TimeZone},
-		{Term: "Lesson", Text: fmt.Sprintf("%s in %s, at least %s a child", count(c.Rotations, "rotation", "rotations"), count(c.Groups, "group", "groups"), count(c.TurnFloor, "turn", "turns"))},
+		{Term: "Lesson", Text: fmt.Sprintf("%s in %s, at least %s a child", kit.Count(c.Rotations, "rotation", "rotations"), kit.Count(c.Groups, "group", "groups"), kit.Count(c.TurnFloor, "turn", "turns"))},
 		{Term: "Leans on", Text: joined(ladderNames(c), "No ladder in particular")}}
 	for _, pair := range c.Alike {
 		v.Alike = append(v.Alike, fmt.Sprintf("%s and %s look alike on a class sheet. A nickname as first name helps.", nameOf(pair[0]), nameOf(pair[1])))
@@ -171,7 +171,7 @@ func (v *classView) fillChildren(c app.ClassRecord) {
 		}
 	}
 	if n := enrolledOn(c.Enrolments, c.Day.Today); n > c.Places {
-		v.Full = fmt.Sprintf("%s for %s.", count(n, "child", "children"), count(c.Places, "place", "places"))
+		v.Full = fmt.Sprintf("%s for %s.", kit.Count(n, "child", "children"), kit.Count(c.Places, "place", "places"))
 	}
 }
 
@@ -198,7 +198,7 @@ func (v *classView) fillLessons(c app.ClassRecord) {
 		}
 		v.Lessons = append(v.Lessons, text)
 	}
-	v.LessonCount = fmt.Sprintf("%s, %d of them ahead.", count(len(c.Lessons), "lesson", "lessons"), ahead)
+	v.LessonCount = fmt.Sprintf("%s, %d of them ahead.", kit.Count(len(c.Lessons), "lesson", "lessons"), ahead)
 }
 
 // duty is a duty as a form sends it.

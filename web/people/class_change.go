@@ -60,7 +60,7 @@ func (h *Handler) Enrol(w http.ResponseWriter, r *http.Request) error {
 		if err := f.Err(); err != nil {
 			return "", err
 		}
-		return count(len(children), "child is", "children are") + " in the class.", h.app.Enrol(r.Context(), kit.Actor(r), class, from, children...)
+		return kit.Count(len(children), "child is", "children are") + " in the class.", h.app.Enrol(r.Context(), kit.Actor(r), class, from, children...)
 	})
 }
 

@@ -93,7 +93,7 @@ func (h *Handler) AddClass(w http.ResponseWriter, r *http.Request) error {
 			return done{}, err
 		}
 		change, err := h.app.MakeLessons(r.Context(), kit.Actor(r), id)
-		return done{c.Name + " is added with " + count(change.Made, "lesson", "lessons") + ". Say who takes it.", classURL(id)}, err
+		return done{c.Name + " is added with " + kit.Count(change.Made, "lesson", "lessons") + ". Say who takes it.", classURL(id)}, err
 	}, func(f form) error { return h.newClassPage(w, r, f) })
 }
 
@@ -145,7 +145,7 @@ func lessonsChanged(c app.CalendarChange) string {
 	if c.Made+c.Removed+len(c.Kept) == 0 {
 		return "Its lessons are in line with the term."
 	}
-	text := count(c.Made, "lesson", "lessons") + " made, " + itoa(c.Removed) + " taken out."
+	text := kit.Count(c.Made, "lesson", "lessons") + " made, " + itoa(c.Removed) + " taken out."
 	if len(c.Kept) > 0 {
 		var days []string
 		for _, at := range c.Kept {

@@ -164,22 +164,11 @@ func sentence(words string) string {
 	return words
 }
 
-// count is a number with its noun.
-func count(n int, one, many string) string {
-	if n == 1 {
-		return "1 " + one
-	}
-	return itoa(n) + " " + many
-}
-
 // joined is a list in words; none stands for an empty one.
 func joined(words []string, none string) string {
 	words = slices.DeleteFunc(slices.Clone(words), func(w string) bool { return w == "" })
-	switch len(words) {
-	case 0:
+	if len(words) == 0 {
 		return none
-	case 1:
-		return words[0]
 	}
-	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+	return kit.List(words)
 }

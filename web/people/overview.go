@@ -53,7 +53,7 @@ func termSentence(o app.Overview) string {
 }
 
 func inDays(on time.Time, day app.Day) string {
-	return count(int(on.Sub(day.Today).Hours()/24+0.5), "day", "days")
+	return kit.Count(int(on.Sub(day.Today).Hours()/24+0.5), "day", "days")
 }
 
 func stats(o app.Overview) []kit.Stat {
@@ -63,7 +63,7 @@ func stats(o app.Overview) []kit.Stat {
 	}
 	return []kit.Stat{
 		{Value: itoa(o.Children), Label: fmt.Sprintf("children, %d of them in a class this term", o.Enrolled)},
-		{Value: itoa(len(o.Classes)), Label: fmt.Sprintf("classes this term, with %s", count(places, "place", "places"))},
+		{Value: itoa(len(o.Classes)), Label: fmt.Sprintf("classes this term, with %s", kit.Count(places, "place", "places"))},
 		{Value: itoa(o.Staff), Label: "staff who take or help at classes"},
 		{Value: itoa(o.Families), Label: "families with an account"},
 	}
@@ -93,13 +93,13 @@ func needs(o app.Overview) []attention {
 		add(1, "There is no term", "Classes and lessons belong to a term.", "/studio/terms/new", "Add a term")
 	}
 	n, who := expiries(o.Expired)
-	add(n, count(n, "sign-off has", "sign-offs have")+" expired", who, "/studio/sign-offs", "See sign-offs")
-	add(len(o.Teacherless), count(len(o.Teacherless), "class has", "classes have")+" no teacher", classNames(o.Teacherless)+".", firstClass(o.Teacherless), "Say who takes it")
-	add(len(o.Lessonless), count(len(o.Lessonless), "class has", "classes have")+" no lessons", classNames(o.Lessonless)+".", firstClass(o.Lessonless), "Make the lessons")
+	add(n, kit.Count(n, "sign-off has", "sign-offs have")+" expired", who, "/studio/sign-offs", "See sign-offs")
+	add(len(o.Teacherless), kit.Count(len(o.Teacherless), "class has", "classes have")+" no teacher", classNames(o.Teacherless)+".", firstClass(o.Teacherless), "Say who takes it")
+	add(len(o.Lessonless), kit.Count(len(o.Lessonless), "class has", "classes have")+" no lessons", classNames(o.Lessonless)+".", firstClass(o.Lessonless), "Make the lessons")
 	n, who = expiries(o.Soon)
-	add(n, count(n, "sign-off expires", "sign-offs expire")+fmt.Sprintf(" within %d days", app.SoonDays), who, "/studio/sign-offs", "See sign-offs")
-	add(len(o.Links), count(len(o.Links), "link has", "links have")+" not been used", linkNames(o), "/studio/people#links", "See the links")
-	add(len(o.Unjoined), count(len(o.Unjoined), "person has", "people have")+" no passphrase and no link", "They cannot sign in until you hand them one.", "/studio/people", "See accounts")
+	add(n, kit.Count(n, "sign-off expires", "sign-offs expire")+fmt.Sprintf(" within %d days", app.SoonDays), who, "/studio/sign-offs", "See sign-offs")
+	add(len(o.Links), kit.Count(len(o.Links), "link has", "links have")+" not been used", linkNames(o), "/studio/people#links", "See the links")
+	add(len(o.Unjoined), kit.Count(len(o.Unjoined), "person has", "people have")+" no passphrase and no link", "They cannot sign in until you hand them one.", "/studio/people", "See accounts")
 	return list
 }
 
@@ -110,11 +110,11 @@ func expiries(list []app.EndingSignOff) (n int, text string) {
 	for i, s := range list {
 		n += s.Rungs
 		if i < named {
-			words = append(words, fmt.Sprintf("%s, %s, %s", s.Staff, count(s.Rungs, "rung", "rungs"), inWords(s.Until)))
+			words = append(words, fmt.Sprintf("%s, %s, %s", s.Staff, kit.Count(s.Rungs, "rung", "rungs"), inWords(s.Until)))
 		}
 	}
 	if more := len(list) - named; more > 0 {
-		words = append(words, count(more, "other", "others"))
+		words = append(words, kit.Count(more, "other", "others"))
 	}
 	return n, strings.Join(words, "; ") + "."
 }

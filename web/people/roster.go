@@ -78,7 +78,7 @@ func (h *Handler) ImportRoster(w http.ResponseWriter, r *http.Request) error {
 }
 
 func problemsView(file []byte, result app.RosterResult) rosterView {
-	v := rosterView{Text: strings.ToValidUTF8(strings.ReplaceAll(string(file), "\x00", ""), "�"), Count: count(len(result.Problems), "problem", "problems")}
+	v := rosterView{Text: strings.ToValidUTF8(strings.ReplaceAll(string(file), "\x00", ""), "�"), Count: kit.Count(len(result.Problems), "problem", "problems")}
 	v.Problems = kit.TableView{Caption: "Problems", HideCaption: true, Columns: []kit.Column{{Label: "Row", Numeric: true}, {Label: "Column"}, {Label: "Reason"}}}
 	for _, p := range result.Problems[:min(len(result.Problems), problemsShown)] {
 		row := "All"

@@ -49,7 +49,7 @@ func newSignOffsView(b app.SignOffBook) signOffsView {
 			}
 		}
 		if len(own) > 0 {
-			v.People = append(v.People, signOffPerson{Name: s.Name, Count: count(holds, "sign-off holds", "sign-offs hold") + " today", Table: signOffTable(own, b.Day, true)})
+			v.People = append(v.People, signOffPerson{Name: s.Name, Count: kit.Count(holds, "sign-off holds", "sign-offs hold") + " today", Table: signOffTable(own, b.Day, true)})
 		}
 	}
 	return v
@@ -96,7 +96,7 @@ func endWords(until time.Time, daysLeft int) string {
 	case daysLeft == 0:
 		return "Ends today"
 	}
-	return fmt.Sprintf("%s, in %s", inWords(until), count(daysLeft, "day", "days"))
+	return fmt.Sprintf("%s, in %s", inWords(until), kit.Count(daysLeft, "day", "days"))
 }
 
 // signOffTable lists sign-offs of one person; with revoke it has buttons to end them.
@@ -178,7 +178,7 @@ func rungChoices(ladders []studio.Ladder, f form) []ladderRungs {
 			group.Open = group.Open || chosen[rung.Key]
 		}
 		if n := len(group.Rungs.Choices); n > 0 {
-			group.Name += ": " + count(n, "rung needs", "rungs need") + " a spotter"
+			group.Name += ": " + kit.Count(n, "rung needs", "rungs need") + " a spotter"
 			list = append(list, group)
 		}
 	}
@@ -190,7 +190,7 @@ func spotters(s studio.Spotting) string {
 	if s.Manner == studio.HandsOn {
 		manner = "hands on"
 	}
-	return count(s.People, "spotter", "spotters") + ", " + manner
+	return kit.Count(s.People, "spotter", "spotters") + ", " + manner
 }
 
 // GrantSignOff signs somebody off.
@@ -203,7 +203,7 @@ func (h *Handler) GrantSignOff(w http.ResponseWriter, r *http.Request) error {
 		}
 	}, func() (done, error) {
 		ids, err := h.app.GrantSignOff(r.Context(), kit.Actor(r), g)
-		return done{"Signed off for " + count(len(ids), "rung", "rungs") + " until " + inWords(g.Until) + ".", "/studio/sign-offs"}, err
+		return done{"Signed off for " + kit.Count(len(ids), "rung", "rungs") + " until " + inWords(g.Until) + ".", "/studio/sign-offs"}, err
 	}, func(f form) error { return h.newSignOffPage(w, r, f) })
 }
 
