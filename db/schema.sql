@@ -598,6 +598,17 @@ CREATE TABLE public.staff_detail (
 );
 ALTER TABLE ONLY public.staff_detail FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.staff_detail IS 'Apart from staff so that assistants see each other''s names and nothing more.';
+CREATE TABLE public.studio_settings (
+    one boolean DEFAULT true NOT NULL,
+    chosen jsonb DEFAULT '{}'::jsonb NOT NULL,
+    changed_by uuid,
+    changed_at timestamp with time zone NOT NULL,
+    CONSTRAINT studio_settings_chosen_check CHECK ((jsonb_typeof(chosen) = 'object'::text)),
+    CONSTRAINT studio_settings_one_check CHECK (one)
+);
+ALTER TABLE ONLY public.studio_settings FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.studio_settings IS 'One row. Read with the scope of every transaction, so it must stay small and hold nothing about people.';
+COMMENT ON COLUMN public.studio_settings.chosen IS 'The fields of studio.Settings that the studio chose; a new field needs no migration.';
 CREATE TABLE public.term (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     name text NOT NULL COLLATE pg_catalog."und-x-icu",
@@ -721,6 +732,8 @@ ALTER TABLE ONLY public.staff_detail
     ADD CONSTRAINT staff_detail_pkey PRIMARY KEY (staff_id);
 ALTER TABLE ONLY public.staff
     ADD CONSTRAINT staff_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.studio_settings
+    ADD CONSTRAINT studio_settings_pkey PRIMARY KEY (one);
 ALTER TABLE ONLY public.term
     ADD CONSTRAINT term_name_key UNIQUE (name);
 ALTER TABLE ONLY public.term
@@ -892,6 +905,8 @@ ALTER TABLE ONLY public.staff_attendance
     ADD CONSTRAINT staff_attendance_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.staff_detail
     ADD CONSTRAINT staff_detail_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.studio_settings
+    ADD CONSTRAINT studio_settings_changed_by_fkey FOREIGN KEY (changed_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE public.account ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_role ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_secret ENABLE ROW LEVEL SECURITY;
@@ -1051,6 +1066,7 @@ CREATE POLICY read ON public.staff_attendance FOR SELECT USING ((( SELECT (COALE
 CREATE POLICY read ON public.staff_detail FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (staff_id = ANY (ARRAY( SELECT s.id
    FROM public.staff s
   WHERE (s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))))));
+CREATE POLICY read ON public.studio_settings FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.term FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY rename ON public.account FOR UPDATE USING ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY report ON public.care_limit FOR INSERT WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (set_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (cleared_at IS NULL) AND (until_on IS NULL)));
@@ -1066,6 +1082,7 @@ ALTER TABLE public.soreness ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.staff ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.staff_attendance ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.staff_detail ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.studio_settings ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.term ENABLE ROW LEVEL SECURITY;
 CREATE POLICY write ON public.account USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY write ON public.account_role USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
@@ -1160,6 +1177,7 @@ CREATE POLICY write ON public.staff_attendance USING ((( SELECT (COALESCE(NULLIF
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 CREATE POLICY write ON public.staff_detail USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY write ON public.studio_settings USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY write ON public.term USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 GRANT USAGE ON SCHEMA public TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account TO rungbook_app;
@@ -1208,4 +1226,5 @@ GRANT SELECT,INSERT ON TABLE public.soreness TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff_attendance TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff_detail TO rungbook_app;
+GRANT SELECT,INSERT,UPDATE ON TABLE public.studio_settings TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.term TO rungbook_app;

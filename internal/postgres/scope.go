@@ -65,9 +65,10 @@ found as materialized (select array(select id from now_at order by 1) as lessons
 select lessons, classes, set_config('app.assists', lessons::text, true), set_config('app.assist_classes', classes::text, true),
   set_config('app.teaches', $3::uuid[]::text, true) from found`
 
-// setScope makes the transaction the actor's and returns what the actor may reach.
-func setScope(ctx context.Context, tx pgx.Tx, actor studio.Actor, secret string, now, today time.Time) (Scope, error) {
+// setScope makes the transaction the actor's, and returns what the actor may reach and the studio's settings.
+func setScope(ctx context.Context, tx pgx.Tx, actor studio.Actor, secret string, now, today time.Time) (Scope, studio.Settings, error) {
 	var s Scope
+	var settings studio.Settings
 	id := ""
 	if actor.SignedIn() {
 		id = actor.ID.String()
@@ -82,9 +83,10 @@ func setScope(ctx context.Context, tx pgx.Tx, actor studio.Actor, secret string,
 	batch.Queue(scopeSQL, actor.ID, today, actor.Program).QueryRow(func(row pgx.Row) error {
 		return row.Scan(&s.Owner, &s.Teacher, &s.Teaches, &helps, &s.Guards, nil, nil, nil, nil, nil)
 	})
+	batch.Queue(settingsSQL).QueryRow(func(row pgx.Row) error { return scanSettings(row, &settings) })
 	if err := tx.SendBatch(ctx, batch).Close(); err != nil || len(helps) == 0 {
-		return s, err
+		return s, settings, err
 	}
 	err := tx.QueryRow(ctx, assistsSQL, helps, now, s.Teaches).Scan(&s.Assists, &s.AssistClasses, nil, nil, nil)
-	return s, err
+	return s, settings, err
 }

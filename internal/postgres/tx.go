@@ -13,14 +13,15 @@ import (
 )
 
 // Tx is one transaction of one actor. Now is its one moment, Today the day of it in the studio's time zone (midnight UTC);
-// Scope is what the actor may reach.
+// Scope is what the actor may reach, Settings the studio's own.
 type Tx struct {
-	tx    pgx.Tx
-	Now   time.Time
-	Today time.Time
-	Actor studio.Actor
-	Scope Scope
-	zone  *time.Location
+	tx       pgx.Tx
+	Now      time.Time
+	Today    time.Time
+	Actor    studio.Actor
+	Scope    Scope
+	Settings studio.Settings
+	zone     *time.Location
 }
 
 // dayOf is the day of a moment in a time zone, as midnight UTC: the form in which dates come from the database.
@@ -45,7 +46,7 @@ func (db *DB) run(ctx context.Context, actor studio.Actor, secret string, fn fun
 	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
 		t.tx = tx
 		var err error
-		if t.Scope, err = setScope(ctx, tx, actor, secret, t.Now, t.Today); err != nil {
+		if t.Scope, t.Settings, err = setScope(ctx, tx, actor, secret, t.Now, t.Today); err != nil {
 			return fmt.Errorf("set the actor: %w", err)
 		}
 		return fn(t)
