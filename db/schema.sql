@@ -135,6 +135,16 @@ CREATE TABLE public.child_detail (
 ALTER TABLE ONLY public.child_detail FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.child_detail IS 'Apart from child: teachers of the child, its guardians and the owner only.';
 COMMENT ON COLUMN public.child_detail.roster_ref IS 'The studio''s own number for the child; makes importing a roster twice harmless.';
+CREATE TABLE public.child_note (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    child_id uuid NOT NULL,
+    note text NOT NULL,
+    written_by uuid,
+    written_at timestamp with time zone NOT NULL,
+    CONSTRAINT child_note_note_check CHECK (((length(TRIM(BOTH FROM note)) >= 1) AND (length(TRIM(BOTH FROM note)) <= 2000)))
+);
+ALTER TABLE ONLY public.child_note FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.child_note IS 'What a teacher wants the child''s next teacher to know. Append-only. For teachers of the child and the owner; never for assistants or parents.';
 CREATE TABLE public.class (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     term_id uuid NOT NULL,
@@ -644,6 +654,8 @@ ALTER TABLE ONLY public.child_detail
     ADD CONSTRAINT child_detail_pkey PRIMARY KEY (child_id);
 ALTER TABLE ONLY public.child_detail
     ADD CONSTRAINT child_detail_roster_ref_key UNIQUE (roster_ref);
+ALTER TABLE ONLY public.child_note
+    ADD CONSTRAINT child_note_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.child
     ADD CONSTRAINT child_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.class_pair
@@ -740,7 +752,9 @@ ALTER TABLE ONLY public.term
     ADD CONSTRAINT term_pkey PRIMARY KEY (id);
 CREATE INDEX attendance_child_idx ON public.attendance USING btree (child_id);
 CREATE INDEX audit_at_idx ON public.audit USING btree (at);
+CREATE INDEX audit_subject_idx ON public.audit USING btree (subject, at);
 CREATE INDEX care_limit_child_idx ON public.care_limit USING btree (child_id);
+CREATE INDEX child_note_child_idx ON public.child_note USING btree (child_id, written_at);
 CREATE INDEX class_pair_child_a_idx ON public.class_pair USING btree (child_a);
 CREATE INDEX class_pair_child_b_idx ON public.class_pair USING btree (child_b);
 CREATE INDEX class_staff_staff_idx ON public.class_staff USING btree (staff_id);
@@ -755,6 +769,7 @@ CREATE INDEX sign_in_attempt_email_idx ON public.sign_in_attempt USING btree (em
 CREATE INDEX sign_off_staff_idx ON public.sign_off USING btree (staff_id, rung_key);
 CREATE INDEX soreness_child_idx ON public.soreness USING btree (child_id);
 CREATE TRIGGER audit_append_only BEFORE DELETE OR UPDATE ON public.audit FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER child_note_append_only BEFORE UPDATE ON public.child_note FOR EACH ROW WHEN ((NOT (old.written_by IS DISTINCT FROM new.written_by))) EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER home_assignment_obeys_limits BEFORE INSERT OR UPDATE ON public.home_assignment FOR EACH ROW EXECUTE FUNCTION public.home_assignment_obeys_limits();
 CREATE TRIGGER mark_append_only BEFORE UPDATE ON public.mark FOR EACH ROW WHEN (((old.* IS DISTINCT FROM new.*) AND (old.rung_key = new.rung_key) AND (NOT (old.marked_by IS DISTINCT FROM new.marked_by)))) EXECUTE FUNCTION public.refuse_change();
 ALTER TABLE ONLY public.account_role
@@ -783,6 +798,10 @@ ALTER TABLE ONLY public.cause
     ADD CONSTRAINT cause_rung_key_fault_key_fkey FOREIGN KEY (rung_key, fault_key) REFERENCES public.fault(rung_key, key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.child_detail
     ADD CONSTRAINT child_detail_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.child_note
+    ADD CONSTRAINT child_note_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.child_note
+    ADD CONSTRAINT child_note_written_by_fkey FOREIGN KEY (written_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.class_pair
     ADD CONSTRAINT class_pair_child_a_fkey FOREIGN KEY (child_a) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.class_pair
@@ -911,6 +930,9 @@ ALTER TABLE public.account ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_role ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_secret ENABLE ROW LEVEL SECURITY;
 CREATE POLICY add ON public.audit FOR INSERT WITH CHECK ((NOT (actor IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
+CREATE POLICY add ON public.child_note FOR INSERT WITH CHECK (((NOT (written_by IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY add ON public.equipment FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (stock = 0)));
 CREATE POLICY add ON public.mark FOR INSERT WITH CHECK ((((marked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
@@ -930,6 +952,7 @@ ALTER TABLE public.cause ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.cause_drill ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.child ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.child_detail ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.child_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class_pair ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class_staff ENABLE ROW LEVEL SECURITY;
@@ -953,6 +976,9 @@ ALTER TABLE public.lesson_block ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark_fault ENABLE ROW LEVEL SECURITY;
+CREATE POLICY of_child ON public.audit FOR SELECT USING ((subject = ANY (ARRAY( SELECT ('child '::text || e.child_id)
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))));
 CREATE POLICY own ON public.account_secret USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.care_limit_reason USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (care_limit_id = ANY (ARRAY( SELECT l.id
    FROM public.care_limit l
@@ -1009,6 +1035,9 @@ CREATE POLICY read ON public.child FOR SELECT USING ((( SELECT (COALESCE(NULLIF(
 CREATE POLICY read ON public.child_detail FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.child_note FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 CREATE POLICY read ON public.class FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (id = ANY (ARRAY( SELECT e.class_id
    FROM public.enrolment e
   WHERE (e.child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
@@ -1191,6 +1220,7 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.cause TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.cause_drill TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child_detail TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.child_note TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class_pair TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class_staff TO rungbook_app;

@@ -173,5 +173,10 @@ insert into home_assignment (id, child_id, drill_key, sets, repeats, hold_second
 
 insert into studio_settings (chosen, changed_by, changed_at) values ('{"homeDays": 4}', '00000000-0000-4000-8000-00000000ac01', '2026-03-01 12:00+00');
 
+insert into child_note (id, child_id, note, written_by, written_at) values
+  ('00000000-0000-4000-8000-00000000d0a1', '00000000-0000-4000-8000-00000000c1a1', 'aboutleak-a1', '00000000-0000-4000-8000-00000000ac02', '2026-03-01 12:00+00'),
+  ('00000000-0000-4000-8000-00000000d0b1', '00000000-0000-4000-8000-00000000c1b1', 'aboutleak-b1', '00000000-0000-4000-8000-00000000ac03', '2026-03-01 12:00+00');
+
 insert into audit (id, at, actor, action, subject, detail) values
-  ('00000000-0000-4000-8000-00000000ad01', '2026-03-01 12:00+00', '00000000-0000-4000-8000-00000000ac02', 'set a care limit', 'child 00000000-0000-4000-8000-00000000c1a1', '{"x": "trailleak"}');
+  ('00000000-0000-4000-8000-00000000ad01', '2026-03-01 12:00+00', '00000000-0000-4000-8000-00000000ac02', 'set a care limit', 'child 00000000-0000-4000-8000-00000000c1a1', '{"x": "trailleak"}'),
+  ('00000000-0000-4000-8000-00000000ad02', '2026-03-01 12:00+00', null, 'changed a class', 'class 00000000-0000-4000-8000-00000000c0a0', '{"x": "trailleak"}');
