@@ -20,23 +20,13 @@ const (
 // OpenSession finds the session of which hash is the SHA-256 of the id, and who it belongs to, with roles as of now. The actor is
 // zero while nobody has signed in in it. studio.Missing when there is none.
 func (a *App) OpenSession(ctx context.Context, hash []byte) (postgres.Session, studio.Actor, error) {
-	var s postgres.Session
-	var actor studio.Actor
-	err := a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(hash), func(t *postgres.Tx) error {
-		var err error
-		if s, err = t.Session(ctx, hash); err != nil {
-			return err
-		}
-		if s.AccountID != nil {
-			if actor, err = t.ActorOf(ctx, *s.AccountID); err != nil {
-				return err
-			}
-		}
-		if t.Now.Sub(s.SeenAt) < seenEvery {
-			return nil
-		}
+	s, actor, err := a.db.SessionOf(ctx, hash)
+	if err != nil || a.db.Now().Sub(s.SeenAt) < seenEvery {
+		return s, actor, err
+	}
+	err = a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(hash), func(t *postgres.Tx) error {
 		s.SeenAt, s.ExpiresAt = t.Now, sessionEnd(s.CreatedAt, t.Now)
-		return t.SaveSession(ctx, s)
+		return t.ExtendSession(ctx, hash, s.ExpiresAt)
 	})
 	return s, actor, err
 }

@@ -1,6 +1,6 @@
 package postgres
 
-import "github.com/jackc/pgx/v5"
+import "github.com/jackc/pgx/v5/pgxpool"
 
-// Raw is the transaction itself, for tests that ask the database directly.
-func (t *Tx) Raw() pgx.Tx { return t.tx }
+// Raw is the connection within the transaction, for tests that ask the database directly.
+func (t *Tx) Raw() *pgxpool.Conn { return t.tx }

@@ -39,6 +39,9 @@ func Open(ctx context.Context, url string, now func() time.Time, zone *time.Loca
 // Close waits for running transactions and closes the pool.
 func (db *DB) Close() { db.pool.Close() }
 
+// Now is the moment by the clock of the transactions.
+func (db *DB) Now() time.Time { return db.now() }
+
 // Ping reports whether the database answers.
 func (db *DB) Ping(ctx context.Context) error { return db.pool.Ping(ctx) }
 

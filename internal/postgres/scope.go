@@ -2,12 +2,11 @@ package postgres
 
 import (
 	"context"
+	"fmt"
 	"slices"
-	"time"
 
 	"github.com/google/uuid"
 	"github.com/jackc/pgx/v5"
-	"rungbook/internal/studio"
 )
 
 // Scope is what an actor may reach at this moment, worked out by the database from its rows. Row-level security (migration 0004)
@@ -36,7 +35,8 @@ const identifySQL = `select set_config('app.actor', $1, true), set_config('app.o
   set_config('app.assist_classes', '', true), set_config('app.guards', '', true)`
 
 // scopeSQL runs under row-level security with only the actor set: it sees the actor's own rows, which is all that it needs.
-// For one statement more, app.teaches also names the classes helped at, so that assistsSQL can find their lessons.
+// For one statement more, app.teaches also names the classes helped at, so that assistsSQL can find their lessons; app.takes and
+// app.helps tell the two apart for it.
 const scopeSQL = `
 with me as materialized (select id from account where id = $1 and disabled_at is null),
 roles as materialized (select role from account_role where account_id = (select id from me)),
@@ -52,41 +52,45 @@ found as materialized (
     array(select distinct class_id from duties where duty = 'assistant' and exists (select from roles) order by 1) as helps,
     array(select child_id from guardian where account_id = (select id from me) and removed_at is null order by 1) as guards
 )
-select owner, teacher, teaches, helps, guards,
+select owner, teacher, teaches, guards,
   set_config('app.actor', actor, true), set_config('app.owner', owner::text, true), set_config('app.teacher', teacher::text, true),
-  set_config('app.guards', guards::text, true), set_config('app.teaches', (teaches || helps)::text, true) from found`
+  set_config('app.guards', guards::text, true), set_config('app.takes', teaches::text, true), set_config('app.helps', helps::text, true),
+  set_config('app.teaches', (teaches || helps)::text, true) from found`
 
 const assistsSQL = `
 with now_at as materialized (
-  select l.id, l.class_id from lesson l where l.class_id = any($1::uuid[]) and l.cancelled_at is null
-    and $2::timestamptz between l.starts_at - interval '15 minutes' and l.starts_at + make_interval(mins => l.minutes + 15)
+  select l.id, l.class_id from lesson l where l.class_id = any((select current_setting('app.helps')::uuid[])::uuid[]) and l.cancelled_at is null
+    and $1::timestamptz between l.starts_at - interval '15 minutes' and l.starts_at + make_interval(mins => l.minutes + 15)
 ),
 found as materialized (select array(select id from now_at order by 1) as lessons, array(select distinct class_id from now_at order by 1) as classes)
 select lessons, classes, set_config('app.assists', lessons::text, true), set_config('app.assist_classes', classes::text, true),
-  set_config('app.teaches', $3::uuid[]::text, true) from found`
+  set_config('app.teaches', current_setting('app.takes'), true) from found`
 
-// setScope makes the transaction the actor's, and returns what the actor may reach and the studio's settings.
-func setScope(ctx context.Context, tx pgx.Tx, actor studio.Actor, secret string, now, today time.Time) (Scope, studio.Settings, error) {
-	var s Scope
-	var settings studio.Settings
-	id := ""
-	if actor.SignedIn() {
-		id = actor.ID.String()
+// begin opens the transaction, makes it the actor's and reads what the actor may reach and the studio's settings: one round trip.
+func (t *Tx) begin(ctx context.Context, secret string) error {
+	batch := &pgx.Batch{}
+	batch.Queue(`begin`)
+	t.identify(batch, secret)
+	s := &t.Scope
+	batch.Queue(scopeSQL, t.Actor.ID, t.Today, t.Actor.Program).QueryRow(func(row pgx.Row) error {
+		return row.Scan(&s.Owner, &s.Teacher, &s.Teaches, &s.Guards, nil, nil, nil, nil, nil, nil, nil)
+	})
+	batch.Queue(assistsSQL, t.Now).QueryRow(func(row pgx.Row) error { return row.Scan(&s.Assists, &s.AssistClasses, nil, nil, nil) })
+	batch.Queue(settingsSQL).QueryRow(func(row pgx.Row) error { return scanSettings(row, &t.Settings) })
+	if err := t.tx.SendBatch(ctx, batch).Close(); err != nil {
+		return fmt.Errorf("set the actor: %w", err)
 	}
-	owner := "off"
-	if actor.Program {
+	return nil
+}
+
+// identify says who asks, with what secret.
+func (t *Tx) identify(batch *pgx.Batch, secret string) {
+	id, owner := "", "off"
+	if t.Actor.SignedIn() {
+		id = t.Actor.ID.String()
+	}
+	if t.Actor.Program {
 		owner = "on"
 	}
-	var helps []uuid.UUID
-	batch := &pgx.Batch{}
 	batch.Queue(identifySQL, id, owner, secret)
-	batch.Queue(scopeSQL, actor.ID, today, actor.Program).QueryRow(func(row pgx.Row) error {
-		return row.Scan(&s.Owner, &s.Teacher, &s.Teaches, &helps, &s.Guards, nil, nil, nil, nil, nil)
-	})
-	batch.Queue(settingsSQL).QueryRow(func(row pgx.Row) error { return scanSettings(row, &settings) })
-	if err := tx.SendBatch(ctx, batch).Close(); err != nil || len(helps) == 0 {
-		return s, settings, err
-	}
-	err := tx.QueryRow(ctx, assistsSQL, helps, now, s.Teaches).Scan(&s.Assists, &s.AssistClasses, nil, nil, nil)
-	return s, settings, err
 }

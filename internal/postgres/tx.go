@@ -9,13 +9,15 @@ import (
 
 	"github.com/jackc/pgx/v5"
 	"github.com/jackc/pgx/v5/pgconn"
+	"github.com/jackc/pgx/v5/pgxpool"
 	"rungbook/internal/studio"
 )
 
 // Tx is one transaction of one actor. Now is its one moment, Today the day of it in the studio's time zone (midnight UTC);
 // Scope is what the actor may reach, Settings the studio's own.
 type Tx struct {
-	tx       pgx.Tx
+	tx       *pgxpool.Conn // within the transaction
+	ended    bool
 	Now      time.Time
 	Today    time.Time
 	Actor    studio.Actor
@@ -41,17 +43,47 @@ func (db *DB) InSecret(ctx context.Context, actor studio.Actor, hash string, fn 
 }
 
 func (db *DB) run(ctx context.Context, actor studio.Actor, secret string, fn func(*Tx) error) error {
-	now := db.now()
-	t := &Tx{Now: now, Today: dayOf(now, db.zone), Actor: actor, zone: db.zone}
-	err := pgx.BeginFunc(ctx, db.pool, func(tx pgx.Tx) error {
-		t.tx = tx
-		var err error
-		if t.Scope, t.Settings, err = setScope(ctx, tx, actor, secret, t.Now, t.Today); err != nil {
-			return fmt.Errorf("set the actor: %w", err)
+	return db.connected(ctx, actor, func(t *Tx) error {
+		if err := t.begin(ctx, secret); err != nil {
+			return err
 		}
 		return fn(t)
 	})
-	return explain(err)
+}
+
+// connected gives fn, which begins the transaction, a connection. The transaction is committed, or rolled back after an error.
+func (db *DB) connected(ctx context.Context, actor studio.Actor, fn func(*Tx) error) error {
+	conn, err := db.pool.Acquire(ctx)
+	if err != nil {
+		return fmt.Errorf("reach the database: %w", err)
+	}
+	defer conn.Release() // closes a connection that is still within a transaction
+	now := db.now()
+	t := &Tx{tx: conn, Now: now, Today: dayOf(now, db.zone), Actor: actor, zone: db.zone}
+	if err := fn(t); err != nil {
+		conn.Exec(ctx, `rollback`) // what went wrong is told already
+		return explain(err)
+	}
+	return explain(t.commit(ctx))
+}
+
+// finish sends a batch of reads and ends the transaction in one round trip: nothing can be asked of it after that.
+func (t *Tx) finish(ctx context.Context, reads *pgx.Batch) error {
+	reads.Queue(`commit`)
+	err := t.tx.SendBatch(ctx, reads).Close()
+	t.ended = err == nil
+	return err
+}
+
+func (t *Tx) commit(ctx context.Context) error {
+	if t.ended {
+		return nil
+	}
+	tag, err := t.tx.Exec(ctx, `commit`)
+	if err == nil && tag.String() == "ROLLBACK" { // a statement failed and fn went on as if it had not
+		err = pgx.ErrTxCommitRollback
+	}
+	return err
 }
 
 // AsProgram runs fn with the row-level security of the program's own commands, within the same transaction. It is for sums over rows
