@@ -18,6 +18,15 @@ CREATE FUNCTION public.refuse_change() RETURNS trigger
 begin
   raise exception '% is append-only', tg_table_name using errcode = 'restrict_violation', constraint = tg_table_name || '_append_only';
 end $$;
+CREATE FUNCTION public.sign_off_is_not_for_trainees() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+begin
+  if exists (select from staff s where s.id = new.staff_id and s.trainee) then
+    raise exception 'a trainee does not spot' using errcode = 'check_violation', constraint = 'sign_off_is_not_for_trainees';
+  end if;
+  return new;
+end $$;
 CREATE TABLE public.account (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     email text NOT NULL,
@@ -331,6 +340,35 @@ CREATE TABLE public.home_assignment (
 );
 ALTER TABLE ONLY public.home_assignment FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.home_assignment.home_safe IS 'Always true: with the foreign key on (key, home_safe) the database itself refuses an unsafe drill, and refuses to make a drill unsafe while it is out.';
+CREATE TABLE public.incident (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    lesson_id uuid NOT NULL,
+    child_id uuid,
+    happened_at timestamp with time zone NOT NULL,
+    what text NOT NULL,
+    done text NOT NULL,
+    told text NOT NULL,
+    seen_by text DEFAULT ''::text NOT NULL,
+    written_by uuid,
+    written_at timestamp with time zone NOT NULL,
+    keep_until date NOT NULL,
+    CONSTRAINT incident_done_check CHECK (((length(TRIM(BOTH FROM done)) >= 1) AND (length(TRIM(BOTH FROM done)) <= 4000))),
+    CONSTRAINT incident_told_check CHECK (((length(TRIM(BOTH FROM told)) >= 1) AND (length(TRIM(BOTH FROM told)) <= 2000))),
+    CONSTRAINT incident_what_check CHECK (((length(TRIM(BOTH FROM what)) >= 1) AND (length(TRIM(BOTH FROM what)) <= 4000)))
+);
+ALTER TABLE ONLY public.incident FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.incident IS 'Append-only: what happened, what was done, who was told. For the owner and the teachers of the class.';
+COMMENT ON COLUMN public.incident.keep_until IS 'The later of three years after it happened and the child''s 21st birthday.';
+CREATE TABLE public.incident_addition (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    incident_id uuid NOT NULL,
+    words text NOT NULL,
+    written_by uuid,
+    written_at timestamp with time zone NOT NULL,
+    CONSTRAINT incident_addition_words_check CHECK (((length(TRIM(BOTH FROM words)) >= 1) AND (length(TRIM(BOTH FROM words)) <= 4000)))
+);
+ALTER TABLE ONLY public.incident_addition FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.incident_addition IS 'What was learned later. The record itself never changes.';
 CREATE TABLE public.invitation (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     token_hash bytea NOT NULL,
@@ -380,6 +418,19 @@ CREATE TABLE public.lesson_block (
 );
 ALTER TABLE ONLY public.lesson_block FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.lesson_block.drills IS 'Keys of the drills that fill the block; empty for stations.';
+CREATE TABLE public.lesson_clock (
+    lesson_id uuid NOT NULL,
+    version integer NOT NULL,
+    rotation integer NOT NULL,
+    started_at timestamp with time zone,
+    elapsed_ms bigint NOT NULL,
+    changed_by uuid,
+    changed_at timestamp with time zone NOT NULL,
+    CONSTRAINT lesson_clock_elapsed_ms_check CHECK (((elapsed_ms >= 0) AND (elapsed_ms <= 86400000))),
+    CONSTRAINT lesson_clock_rotation_check CHECK (((rotation >= 1) AND (rotation <= 6)))
+);
+ALTER TABLE ONLY public.lesson_clock FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.lesson_clock IS 'The rotation clock that all devices of a lesson share. started_at is null while it stands; elapsed_ms is what had run before.';
 CREATE TABLE public.lesson_note (
     lesson_id uuid NOT NULL,
     note text NOT NULL
@@ -397,12 +448,24 @@ CREATE TABLE public.mark (
     marked_at timestamp with time zone NOT NULL,
     received_at timestamp with time zone DEFAULT now() NOT NULL,
     replaces uuid,
-    CONSTRAINT mark_outcome_check CHECK ((outcome = ANY (ARRAY['missed'::text, 'supported'::text, 'clean'::text]))),
-    CONSTRAINT mark_side_check CHECK ((side = ANY (ARRAY['none'::text, 'left'::text, 'right'::text])))
+    awaits boolean DEFAULT false NOT NULL,
+    CONSTRAINT mark_outcome_check CHECK ((outcome = ANY (ARRAY['missed'::text, 'supported'::text, 'clean'::text, 'withdrawn'::text]))),
+    CONSTRAINT mark_side_check CHECK ((side = ANY (ARRAY['none'::text, 'left'::text, 'right'::text]))),
+    CONSTRAINT mark_withdrawal_names_mark CHECK (((outcome <> 'withdrawn'::text) OR (replaces IS NOT NULL)))
 );
 ALTER TABLE ONLY public.mark FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.mark IS 'Append-only. A correction is a new row that names the one it replaces.';
+COMMENT ON COLUMN public.mark.outcome IS 'Withdrawn takes back the mark that it replaces: neither counts.';
 COMMENT ON COLUMN public.mark.marked_at IS 'When the turn was seen, as the device says; advisory. received_at orders.';
+COMMENT ON COLUMN public.mark.replaces IS 'The mark that this one stands for, of the same child; one that names another child''s has no effect. No foreign key: a device may send the later mark first.';
+COMMENT ON COLUMN public.mark.awaits IS 'Made by an assistant while the studio wants a teacher''s word: counts once mark_confirmation names it.';
+CREATE TABLE public.mark_confirmation (
+    mark_id uuid NOT NULL,
+    confirmed_by uuid,
+    confirmed_at timestamp with time zone NOT NULL
+);
+ALTER TABLE ONLY public.mark_confirmation FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.mark_confirmation IS 'A teacher''s word that a mark which awaits it counts. A mark that is set aside is withdrawn instead.';
 CREATE TABLE public.mark_fault (
     mark_id uuid NOT NULL,
     rung_key text NOT NULL,
@@ -547,6 +610,51 @@ CREATE TABLE public.session (
 );
 ALTER TABLE ONLY public.session FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.session.id_hash IS 'SHA-256 of the 256-bit id in the cookie: a stolen table opens no session.';
+CREATE TABLE public.sheet_item (
+    id uuid NOT NULL,
+    digest text NOT NULL,
+    receipt_id uuid NOT NULL,
+    lesson_id uuid,
+    child_id uuid,
+    sent_by uuid,
+    content jsonb NOT NULL,
+    answer text NOT NULL,
+    words text DEFAULT ''::text NOT NULL,
+    received_at timestamp with time zone NOT NULL,
+    CONSTRAINT sheet_item_answer_check CHECK ((answer = ANY (ARRAY['stored'::text, 'quarantined'::text, 'invalid'::text, 'conflict'::text])))
+);
+ALTER TABLE ONLY public.sheet_item FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.sheet_item IS 'Append-only: every item that a device sent, as it was sent, with what it was answered. The mark of an item has the item''s id.';
+COMMENT ON COLUMN public.sheet_item.digest IS 'Hex SHA-256 of the content: the same id with other content is a conflict, and both are kept.';
+CREATE TABLE public.sheet_note (
+    id uuid NOT NULL,
+    lesson_id uuid NOT NULL,
+    child_id uuid,
+    note text NOT NULL,
+    written_by uuid,
+    written_at timestamp with time zone NOT NULL,
+    CONSTRAINT sheet_note_note_check CHECK (((length(TRIM(BOTH FROM note)) >= 1) AND (length(TRIM(BOTH FROM note)) <= 500)))
+);
+ALTER TABLE ONLY public.sheet_note FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.sheet_note IS 'Append-only quick notes from the hall, about a child or the lesson. Read by teachers of the class only.';
+CREATE TABLE public.sheet_receipt (
+    id uuid NOT NULL,
+    sent_by uuid,
+    items integer NOT NULL,
+    received_at timestamp with time zone NOT NULL,
+    CONSTRAINT sheet_receipt_items_check CHECK (((items >= 0) AND (items <= 200)))
+);
+ALTER TABLE ONLY public.sheet_receipt FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.sheet_receipt IS 'A row for each batch of items, also when every item in it is known: so that no answer leaves before a commit of its own, which a synchronous standby has too.';
+CREATE TABLE public.sheet_verdict (
+    item_id uuid NOT NULL,
+    digest text NOT NULL,
+    accepted boolean NOT NULL,
+    given_by uuid,
+    given_at timestamp with time zone NOT NULL
+);
+ALTER TABLE ONLY public.sheet_verdict FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.sheet_verdict IS 'What a teacher decided about an item that was quarantined or in conflict.';
 CREATE TABLE public.sign_in_attempt (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     email text NOT NULL,
@@ -567,6 +675,24 @@ CREATE TABLE public.sign_off (
 );
 ALTER TABLE ONLY public.sign_off FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.sign_off IS 'The person may spot this rung (and its drills) until the date. A renewal is a new row.';
+CREATE TABLE public.sign_off_request (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    staff_id uuid NOT NULL,
+    ladder_key text,
+    rung_key text,
+    words text DEFAULT ''::text NOT NULL,
+    asked_at timestamp with time zone NOT NULL,
+    decided_by uuid,
+    decided_at timestamp with time zone,
+    granted boolean,
+    answer text DEFAULT ''::text NOT NULL,
+    CONSTRAINT sign_off_request_answer_check CHECK ((length(answer) <= 400)),
+    CONSTRAINT sign_off_request_check CHECK ((num_nonnulls(ladder_key, rung_key) = 1)),
+    CONSTRAINT sign_off_request_check1 CHECK (((decided_at IS NULL) = (granted IS NULL))),
+    CONSTRAINT sign_off_request_words_check CHECK ((length(words) <= 400))
+);
+ALTER TABLE ONLY public.sign_off_request FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.sign_off_request IS 'Somebody asks to be seen spotting a rung, or every spotted rung of a ladder; a teacher observes, then grants until a date or declines.';
 CREATE TABLE public.soreness (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     child_id uuid NOT NULL,
@@ -686,6 +812,10 @@ ALTER TABLE ONLY public.holiday
     ADD CONSTRAINT holiday_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.home_assignment
     ADD CONSTRAINT home_assignment_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.incident_addition
+    ADD CONSTRAINT incident_addition_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.incident
+    ADD CONSTRAINT incident_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.invitation
     ADD CONSTRAINT invitation_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.invitation
@@ -696,10 +826,14 @@ ALTER TABLE ONLY public.lesson_block
     ADD CONSTRAINT lesson_block_pkey PRIMARY KEY (lesson_id, "position");
 ALTER TABLE ONLY public.lesson
     ADD CONSTRAINT lesson_class_id_starts_at_key UNIQUE (class_id, starts_at);
+ALTER TABLE ONLY public.lesson_clock
+    ADD CONSTRAINT lesson_clock_pkey PRIMARY KEY (lesson_id);
 ALTER TABLE ONLY public.lesson_note
     ADD CONSTRAINT lesson_note_pkey PRIMARY KEY (lesson_id);
 ALTER TABLE ONLY public.lesson
     ADD CONSTRAINT lesson_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.mark_confirmation
+    ADD CONSTRAINT mark_confirmation_pkey PRIMARY KEY (mark_id);
 ALTER TABLE ONLY public.mark_fault
     ADD CONSTRAINT mark_fault_pkey PRIMARY KEY (mark_id, fault_key);
 ALTER TABLE ONLY public.mark
@@ -730,10 +864,20 @@ ALTER TABLE ONLY public.schema_migrations
     ADD CONSTRAINT schema_migrations_pkey PRIMARY KEY (version);
 ALTER TABLE ONLY public.session
     ADD CONSTRAINT session_pkey PRIMARY KEY (id_hash);
+ALTER TABLE ONLY public.sheet_item
+    ADD CONSTRAINT sheet_item_pkey PRIMARY KEY (id, digest);
+ALTER TABLE ONLY public.sheet_note
+    ADD CONSTRAINT sheet_note_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.sheet_receipt
+    ADD CONSTRAINT sheet_receipt_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.sheet_verdict
+    ADD CONSTRAINT sheet_verdict_pkey PRIMARY KEY (item_id, digest);
 ALTER TABLE ONLY public.sign_in_attempt
     ADD CONSTRAINT sign_in_attempt_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.sign_off
     ADD CONSTRAINT sign_off_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.sign_off_request
+    ADD CONSTRAINT sign_off_request_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.soreness
     ADD CONSTRAINT soreness_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.staff
@@ -761,17 +905,25 @@ CREATE INDEX class_staff_staff_idx ON public.class_staff USING btree (staff_id);
 CREATE INDEX enrolment_child_idx ON public.enrolment USING btree (child_id);
 CREATE INDEX guardian_child_idx ON public.guardian USING btree (child_id);
 CREATE INDEX home_assignment_child_idx ON public.home_assignment USING btree (child_id);
+CREATE INDEX incident_addition_incident_idx ON public.incident_addition USING btree (incident_id);
+CREATE INDEX incident_lesson_idx ON public.incident USING btree (lesson_id);
 CREATE INDEX mark_child_idx ON public.mark USING btree (child_id, rung_key, received_at);
 CREATE INDEX mark_lesson_idx ON public.mark USING btree (lesson_id);
+CREATE INDEX mark_replaces_idx ON public.mark USING btree (replaces) WHERE (replaces IS NOT NULL);
 CREATE INDEX session_account_idx ON public.session USING btree (account_id);
 CREATE INDEX session_expires_idx ON public.session USING btree (expires_at);
+CREATE INDEX sheet_item_lesson_idx ON public.sheet_item USING btree (lesson_id) WHERE (answer <> 'stored'::text);
+CREATE UNIQUE INDEX sheet_item_once ON public.sheet_item USING btree (id) WHERE (answer <> 'conflict'::text);
+CREATE INDEX sheet_note_lesson_idx ON public.sheet_note USING btree (lesson_id);
 CREATE INDEX sign_in_attempt_email_idx ON public.sign_in_attempt USING btree (email, at);
+CREATE UNIQUE INDEX sign_off_request_once ON public.sign_off_request USING btree (staff_id, ladder_key, rung_key) NULLS NOT DISTINCT WHERE (decided_at IS NULL);
 CREATE INDEX sign_off_staff_idx ON public.sign_off USING btree (staff_id, rung_key);
 CREATE INDEX soreness_child_idx ON public.soreness USING btree (child_id);
 CREATE TRIGGER audit_append_only BEFORE DELETE OR UPDATE ON public.audit FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER child_note_append_only BEFORE UPDATE ON public.child_note FOR EACH ROW WHEN ((NOT (old.written_by IS DISTINCT FROM new.written_by))) EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER home_assignment_obeys_limits BEFORE INSERT OR UPDATE ON public.home_assignment FOR EACH ROW EXECUTE FUNCTION public.home_assignment_obeys_limits();
 CREATE TRIGGER mark_append_only BEFORE UPDATE ON public.mark FOR EACH ROW WHEN (((old.* IS DISTINCT FROM new.*) AND (old.rung_key = new.rung_key) AND (NOT (old.marked_by IS DISTINCT FROM new.marked_by)))) EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER sign_off_is_not_for_trainees BEFORE INSERT ON public.sign_off FOR EACH ROW EXECUTE FUNCTION public.sign_off_is_not_for_trainees();
 ALTER TABLE ONLY public.account_role
     ADD CONSTRAINT account_role_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.account_secret
@@ -840,6 +992,16 @@ ALTER TABLE ONLY public.home_assignment
     ADD CONSTRAINT home_assignment_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.home_assignment
     ADD CONSTRAINT home_assignment_drill_is_home_safe FOREIGN KEY (drill_key, home_safe) REFERENCES public.drill(key, home_safe) ON UPDATE CASCADE;
+ALTER TABLE ONLY public.incident_addition
+    ADD CONSTRAINT incident_addition_incident_id_fkey FOREIGN KEY (incident_id) REFERENCES public.incident(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.incident_addition
+    ADD CONSTRAINT incident_addition_written_by_fkey FOREIGN KEY (written_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.incident
+    ADD CONSTRAINT incident_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.incident
+    ADD CONSTRAINT incident_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.incident
+    ADD CONSTRAINT incident_written_by_fkey FOREIGN KEY (written_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.invitation
     ADD CONSTRAINT invitation_created_by_fkey FOREIGN KEY (created_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.invitation
@@ -848,10 +1010,18 @@ ALTER TABLE ONLY public.lesson_block
     ADD CONSTRAINT lesson_block_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.lesson
     ADD CONSTRAINT lesson_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.lesson_clock
+    ADD CONSTRAINT lesson_clock_changed_by_fkey FOREIGN KEY (changed_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.lesson_clock
+    ADD CONSTRAINT lesson_clock_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.lesson_note
     ADD CONSTRAINT lesson_note_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.mark_confirmation
+    ADD CONSTRAINT mark_confirmation_confirmed_by_fkey FOREIGN KEY (confirmed_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.mark_confirmation
+    ADD CONSTRAINT mark_confirmation_mark_id_fkey FOREIGN KEY (mark_id) REFERENCES public.mark(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.mark_fault
     ADD CONSTRAINT mark_fault_mark_id_fkey FOREIGN KEY (mark_id) REFERENCES public.mark(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.mark_fault
@@ -860,8 +1030,6 @@ ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE RESTRICT;
 ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_marked_by_fkey FOREIGN KEY (marked_by) REFERENCES public.account(id) ON DELETE SET NULL;
-ALTER TABLE ONLY public.mark
-    ADD CONSTRAINT mark_replaces_fkey FOREIGN KEY (replaces) REFERENCES public.mark(id) ON DELETE RESTRICT;
 ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE RESTRICT;
 ALTER TABLE ONLY public.plan_before
@@ -904,8 +1072,36 @@ ALTER TABLE ONLY public.rung_need
     ADD CONSTRAINT rung_need_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.session
     ADD CONSTRAINT session_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.sheet_item
+    ADD CONSTRAINT sheet_item_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.sheet_item
+    ADD CONSTRAINT sheet_item_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.sheet_item
+    ADD CONSTRAINT sheet_item_receipt_id_fkey FOREIGN KEY (receipt_id) REFERENCES public.sheet_receipt(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.sheet_item
+    ADD CONSTRAINT sheet_item_sent_by_fkey FOREIGN KEY (sent_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.sheet_note
+    ADD CONSTRAINT sheet_note_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.sheet_note
+    ADD CONSTRAINT sheet_note_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.sheet_note
+    ADD CONSTRAINT sheet_note_written_by_fkey FOREIGN KEY (written_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.sheet_receipt
+    ADD CONSTRAINT sheet_receipt_sent_by_fkey FOREIGN KEY (sent_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.sheet_verdict
+    ADD CONSTRAINT sheet_verdict_given_by_fkey FOREIGN KEY (given_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.sheet_verdict
+    ADD CONSTRAINT sheet_verdict_item_id_digest_fkey FOREIGN KEY (item_id, digest) REFERENCES public.sheet_item(id, digest) ON DELETE CASCADE;
 ALTER TABLE ONLY public.sign_off
     ADD CONSTRAINT sign_off_granted_by_fkey FOREIGN KEY (granted_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.sign_off_request
+    ADD CONSTRAINT sign_off_request_decided_by_fkey FOREIGN KEY (decided_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.sign_off_request
+    ADD CONSTRAINT sign_off_request_ladder_key_fkey FOREIGN KEY (ladder_key) REFERENCES public.ladder(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.sign_off_request
+    ADD CONSTRAINT sign_off_request_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.sign_off_request
+    ADD CONSTRAINT sign_off_request_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.sign_off
     ADD CONSTRAINT sign_off_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.sign_off
@@ -929,11 +1125,21 @@ ALTER TABLE ONLY public.studio_settings
 ALTER TABLE public.account ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_role ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_secret ENABLE ROW LEVEL SECURITY;
+CREATE POLICY add ON public.attendance FOR INSERT WITH CHECK (((lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (noted_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
 CREATE POLICY add ON public.audit FOR INSERT WITH CHECK ((NOT (actor IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
 CREATE POLICY add ON public.child_note FOR INSERT WITH CHECK (((NOT (written_by IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY add ON public.equipment FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (stock = 0)));
+CREATE POLICY add ON public.incident FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((written_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND ((child_id IS NULL) OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))));
+CREATE POLICY add ON public.incident_addition FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((written_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (incident_id = ANY (ARRAY( SELECT i.id
+   FROM public.incident i))))));
 CREATE POLICY add ON public.mark FOR INSERT WITH CHECK ((((marked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND ((lesson_id IS NULL) OR (lesson_id = ANY (ARRAY( SELECT l.id
@@ -941,15 +1147,39 @@ CREATE POLICY add ON public.mark FOR INSERT WITH CHECK ((((marked_by = ( SELECT 
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) OR ((child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))));
+CREATE POLICY add ON public.mark_confirmation FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((confirmed_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (mark_id = ANY (ARRAY( SELECT m.id
+   FROM public.mark m
+  WHERE ((m.id = mark_confirmation.mark_id) AND (m.child_id = ANY (ARRAY( SELECT e.child_id
+           FROM public.enrolment e
+          WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))))));
 CREATE POLICY add ON public.mark_fault FOR INSERT WITH CHECK ((mark_id = ANY (ARRAY( SELECT m.id
    FROM public.mark m
   WHERE ((m.id = mark_fault.mark_id) AND ((m.marked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")))))));
+CREATE POLICY add ON public.sheet_item FOR INSERT WITH CHECK (((sent_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
+   FROM public.account_role r
+  WHERE (r.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))))));
+CREATE POLICY add ON public.sheet_note FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((written_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (((lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND ((child_id IS NULL) OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) OR ((lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND ((child_id IS NULL) OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))));
+CREATE POLICY add ON public.sheet_receipt FOR INSERT WITH CHECK (((sent_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
+   FROM public.account_role r
+  WHERE (r.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))))));
+CREATE POLICY ask ON public.sign_off_request FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((staff_id = ANY (ARRAY( SELECT s.id
+   FROM public.staff s
+  WHERE ((s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (s.left_on IS NULL))))) AND (decided_at IS NULL) AND (decided_by IS NULL))));
 ALTER TABLE public.attendance ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.audit ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_limit ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_limit_reason ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.cause ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.cause_drill ENABLE ROW LEVEL SECURITY;
+CREATE POLICY change ON public.attendance FOR UPDATE USING ((lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))) WITH CHECK (((lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (noted_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
 ALTER TABLE public.child ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.child_detail ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.child_note ENABLE ROW LEVEL SECURITY;
@@ -958,6 +1188,7 @@ ALTER TABLE public.class_pair ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class_staff ENABLE ROW LEVEL SECURITY;
 CREATE POLICY command ON public.account_secret USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
 CREATE POLICY command ON public.sign_in_attempt USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY decide ON public.sign_off_request FOR UPDATE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 ALTER TABLE public.drill ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.drill_equipment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.drill_rung ENABLE ROW LEVEL SECURITY;
@@ -969,12 +1200,16 @@ CREATE POLICY held ON public.invitation FOR SELECT USING (((encode(token_hash, '
 CREATE POLICY held ON public.session USING (((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")) OR (account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)))) WITH CHECK ((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")));
 ALTER TABLE public.holiday ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.home_assignment ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.incident ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.incident_addition ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.invitation ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.ladder ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_block ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.lesson_clock ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.mark_confirmation ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark_fault ENABLE ROW LEVEL SECURITY;
 CREATE POLICY of_child ON public.audit FOR SELECT USING ((subject = ANY (ARRAY( SELECT ('child '::text || e.child_id)
    FROM public.enrolment e
@@ -994,6 +1229,11 @@ CREATE POLICY own ON public.class_pair USING ((( SELECT (COALESCE(NULLIF(current
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (child_b = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
+CREATE POLICY own ON public.lesson_clock USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY own ON public.lesson_note USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
@@ -1008,6 +1248,15 @@ CREATE POLICY own ON public.plan_before USING ((plan_id = ANY (ARRAY( SELECT p.i
   WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
            FROM public.lesson l
           WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY own ON public.sheet_verdict USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (item_id = ANY (ARRAY( SELECT i.id
+   FROM public.sheet_item i
+  WHERE (i.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))) WITH CHECK (((given_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (item_id = ANY (ARRAY( SELECT i.id
+   FROM public.sheet_item i
+  WHERE (i.lesson_id = ANY (ARRAY( SELECT l.id
+           FROM public.lesson l
+          WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))));
 ALTER TABLE public.plan ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_before ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_cell ENABLE ROW LEVEL SECURITY;
@@ -1055,6 +1304,11 @@ CREATE POLICY read ON public.holiday FOR SELECT USING (((( SELECT (NULLIF(curren
 CREATE POLICY read ON public.home_assignment FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.incident FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY read ON public.incident_addition FOR SELECT USING ((incident_id = ANY (ARRAY( SELECT i.id
+   FROM public.incident i))));
 CREATE POLICY read ON public.ladder FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.lesson FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (class_id = ANY (ARRAY( SELECT e.class_id
    FROM public.enrolment e
@@ -1065,6 +1319,9 @@ CREATE POLICY read ON public.lesson_block FOR SELECT USING ((( SELECT (COALESCE(
 CREATE POLICY read ON public.mark FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.mark_confirmation FOR SELECT USING ((mark_id = ANY (ARRAY( SELECT m.id
+   FROM public.mark m
+  WHERE (m.id = mark_confirmation.mark_id)))));
 CREATE POLICY read ON public.mark_fault FOR SELECT USING ((mark_id = ANY (ARRAY( SELECT m.id
    FROM public.mark m
   WHERE (m.id = mark_fault.mark_id)))));
@@ -1082,9 +1339,19 @@ CREATE POLICY read ON public.plan_staff FOR SELECT USING ((plan_id = ANY (ARRAY(
 CREATE POLICY read ON public.rung FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.rung_equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.rung_need FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.sheet_item FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY read ON public.sheet_note FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY read ON public.sheet_receipt FOR SELECT USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY read ON public.sign_off FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (staff_id = ANY (ARRAY( SELECT s.id
    FROM public.staff s
   WHERE (s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))))));
+CREATE POLICY read ON public.sign_off_request FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (staff_id = ANY (ARRAY( SELECT s.id
+   FROM public.staff s
+  WHERE ((s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (s.left_on IS NULL)))))));
 CREATE POLICY read ON public.soreness FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
@@ -1105,8 +1372,13 @@ ALTER TABLE public.rung_equipment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_need ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.session ENABLE ROW LEVEL SECURITY;
 CREATE POLICY settings ON public.class FOR UPDATE USING ((id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))) WITH CHECK ((id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])));
+ALTER TABLE public.sheet_item ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.sheet_note ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.sheet_receipt ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.sheet_verdict ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.sign_in_attempt ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.sign_off ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.sign_off_request ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.soreness ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.staff ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.staff_attendance ENABLE ROW LEVEL SECURITY;
@@ -1233,12 +1505,16 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.fault TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.guardian TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.holiday TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.home_assignment TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.incident TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.incident_addition TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.invitation TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.ladder TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_block TO rungbook_app;
+GRANT SELECT,INSERT,UPDATE ON TABLE public.lesson_clock TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_note TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.mark_confirmation TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark_fault TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_before TO rungbook_app;
@@ -1250,8 +1526,13 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_equipment TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_need TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.session TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.sheet_item TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.sheet_note TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.sheet_receipt TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.sheet_verdict TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.sign_in_attempt TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.sign_off TO rungbook_app;
+GRANT SELECT,INSERT,UPDATE ON TABLE public.sign_off_request TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.soreness TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff_attendance TO rungbook_app;

@@ -1,0 +1,16 @@
+drop policy change on attendance;
+drop policy add on attendance;
+drop trigger sign_off_is_not_for_trainees on sign_off;
+drop function sign_off_is_not_for_trainees;
+drop table sign_off_request, incident_addition, incident, lesson_clock, sheet_note, sheet_verdict, sheet_item, sheet_receipt, mark_confirmation;
+drop index mark_replaces_idx;
+alter table mark no force row level security;
+delete from mark where outcome = 'withdrawn' or replaces is not null and not exists (select from mark m where m.id = mark.replaces);
+alter table mark force row level security;
+alter table mark drop column awaits;
+alter table mark drop constraint mark_withdrawal_names_mark;
+alter table mark add constraint mark_replaces_fkey foreign key (replaces) references mark on delete restrict;
+alter table mark drop constraint mark_outcome_check;
+alter table mark add constraint mark_outcome_check check (outcome in ('missed', 'supported', 'clean'));
+comment on column mark.outcome is null;
+comment on column mark.replaces is null;
