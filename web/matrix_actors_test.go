@@ -101,6 +101,10 @@ var wanted = map[studio.Action]grants{
 	studio.SeeReports:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.ExportReport: {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 
+	studio.ReadForecasts: {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
+	studio.FitForecasts:  {studio.OwnerRole: everywhere},
+	studio.SeeAgreement:  {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
+
 	studio.SeeHome:        {studio.ParentRole: ownChild},
 	studio.ReportSoreness: {studio.ParentRole: ownChild},
 }

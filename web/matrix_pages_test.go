@@ -79,6 +79,9 @@ var pages = map[string]page{
 	"POST /children/{child}/home":                       {on: aChild, form: values("drill", "d-dish", "sets", "2", "repeats", "6", "hold", "0", "from", "2026-03-04", "until", "2026-03-11", "why", "Steady now.")},
 	"POST /children/{child}/home/{assignment}/withdraw": {on: aChild},
 
+	"GET /studio/forecasts":  {on: wholeStudio},
+	"POST /studio/forecasts": {on: wholeStudio},
+
 	"GET /home":               {on: aChild, also: parentsGoHome},
 	"GET /home/{child}":       {on: aChild},
 	"GET /home/{child}/help":  {on: aChild},

@@ -141,6 +141,8 @@ func standingRoutes(h *standing.Handler) []kit.Route {
 		{Method: "GET", Pattern: "/children/{child}/home", Action: studio.AssignHome, Handler: h.Home},
 		{Method: "POST", Pattern: "/children/{child}/home", Action: studio.AssignHome, Handler: h.SendHome},
 		{Method: "POST", Pattern: "/children/{child}/home/{assignment}/withdraw", Action: studio.AssignHome, Handler: h.TakeBack},
+		{Method: "GET", Pattern: "/studio/forecasts", Action: studio.ReadForecasts, Handler: h.Forecasts},
+		{Method: "POST", Pattern: "/studio/forecasts", Action: studio.FitForecasts, Handler: h.FitForecasts},
 	}
 }
 

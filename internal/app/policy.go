@@ -66,8 +66,16 @@ func StudioPolicy() Policy {
 		{studio.KeepLesson, owner, Anywhere}, {studio.KeepLesson, teacher, OwnClass},
 		{studio.PlanLesson, owner, Anywhere}, {studio.PlanLesson, teacher, OwnClass},
 		{studio.SeeStations, owner, Anywhere}, {studio.SeeStations, teacher, OwnClass}, {studio.SeeStations, assistant, RosteredNow},
+		{studio.RunSheet, owner, Anywhere}, {studio.RunSheet, teacher, OwnClass}, {studio.RunSheet, assistant, RosteredNow},
+		{studio.SendMarks, owner, Anywhere}, {studio.SendMarks, teacher, Anywhere}, {studio.SendMarks, assistant, Anywhere},
+		{studio.KeepIncident, owner, Anywhere}, {studio.KeepIncident, teacher, OwnClass},
+		{studio.AskSignOff, teacher, Anywhere}, {studio.AskSignOff, assistant, Anywhere},
 		{studio.SeeReports, owner, Anywhere}, {studio.SeeReports, teacher, OwnClass},
 		{studio.ExportReport, owner, Anywhere}, {studio.ExportReport, teacher, OwnClass},
+
+		{studio.ReadForecasts, owner, Anywhere}, {studio.ReadForecasts, teacher, Anywhere},
+		{studio.FitForecasts, owner, Anywhere},
+		{studio.SeeAgreement, owner, Anywhere}, {studio.SeeAgreement, teacher, Anywhere},
 
 		{studio.SeeHome, parent, OwnChild},
 		{studio.ReportSoreness, parent, OwnChild},

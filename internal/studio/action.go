@@ -31,8 +31,16 @@ const (
 	KeepLesson   Action = "keep a lesson"
 	PlanLesson   Action = "plan a lesson"
 	SeeStations  Action = "see own stations"
+	RunSheet     Action = "run the class sheet"
+	SendMarks    Action = "send marks from a device" // each is judged by its lesson when it arrives
+	KeepIncident Action = "keep incident records"
+	AskSignOff   Action = "ask for a sign-off"
 	SeeReports   Action = "see reports"
 	ExportReport Action = "export a term report"
+	// What marks say of rungs and of those who mark.
+	ReadForecasts Action = "read how rungs are learned"
+	FitForecasts  Action = "work out how rungs are learned"
+	SeeAgreement  Action = "see how markers agree"
 	// Family.
 	SeeHome        Action = "see own children"
 	ReportSoreness Action = "report that something hurt"

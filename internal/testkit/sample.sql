@@ -171,6 +171,10 @@ insert into home_assignment (id, child_id, drill_key, sets, repeats, hold_second
   ('00000000-0000-4000-8000-0000000040a1', '00000000-0000-4000-8000-00000000c1a1', 'd-press', 2, 6, 0, '2026-03-01', '2026-03-14', 'homewhy-a1', '00000000-0000-4000-8000-00000000ac02', '2026-03-01 12:00+00'),
   ('00000000-0000-4000-8000-0000000040b1', '00000000-0000-4000-8000-00000000c1b1', 'd-press', 2, 6, 0, '2026-03-01', '2026-03-14', 'homewhy-b1', '00000000-0000-4000-8000-00000000ac03', '2026-03-01 12:00+00');
 
+insert into rung_fit (rung_key, known, learn, not_missed, not_supported, not_clean, yes_missed, yes_supported, yes_clean, used, children, marks,
+  likely_before, likely_after, held_before, held_after, fitted_at) values
+  ('hs-return', 0.15, 0.08, 0.4, 0.4, 0.2, 0.03, 0.06, 0.91, false, 3, 3, 0.4, 0.4, 0.4, 0.4, '2026-03-01 12:00+00');
+
 insert into studio_settings (chosen, changed_by, changed_at) values ('{"homeDays": 4}', '00000000-0000-4000-8000-00000000ac01', '2026-03-01 12:00+00');
 
 insert into child_note (id, child_id, note, written_by, written_at) values

@@ -58,8 +58,10 @@ type Standing struct {
 	HalfLife float64
 	// SecureSince is the day the rule was first met, zero if never.
 	SecureSince time.Time
-	// Missing are the rungs to make secure before this one is open, in order; NeedsRecheck the direct needs due a recheck.
+	// Missing are the rungs to make secure before this one is open, in order; Begin those of them that may be begun now.
+	// NeedsRecheck are the direct needs due a recheck.
 	Missing      []string
+	Begin        []string
 	NeedsRecheck []string
 }
 
@@ -68,8 +70,10 @@ func (s Standing) Met() bool { return s.State == Secure || s.State == Recheck }
 
 // Board is where one child stands on every rung, in topological order.
 type Board struct {
-	Rungs []Standing
-	graph *Graph
+	Rungs    []Standing
+	graph    *Graph
+	marks    [][]Mark // by rung, in order of time
+	settings Settings
 }
 
 // Board judges all rungs of one child as of today. Marks after today and marks of rungs outside of the graph are left
@@ -82,7 +86,7 @@ func (g *Graph) Board(marks []Mark, s Settings, today time.Time) (Board, error) 
 	if err != nil {
 		return Board{}, fmt.Errorf("judge a child's marks: %w", err)
 	}
-	b := Board{Rungs: make([]Standing, len(g.rungs)), graph: g}
+	b := Board{Rungs: make([]Standing, len(g.rungs)), graph: g, marks: byRung, settings: s}
 	for i := range g.rungs {
 		b.Rungs[i] = b.judge(i, byRung[i], s, today)
 	}
@@ -121,6 +125,11 @@ func (b Board) judge(i int, marks []Mark, s Settings, today time.Time) Standing 
 		}
 	}
 	st.Missing = b.graph.names(b.graph.missing(i, func(j int) bool { return b.Rungs[j].Met() }))
+	for _, id := range st.Missing {
+		if s, _ := b.On(id); len(s.Missing) == 0 {
+			st.Begin = append(st.Begin, id)
+		}
+	}
 	st.read(marks, b.graph.rungs[i].TwoSided, s, today)
 	st.State = st.state(s)
 	st.Reason = b.reason(i, st, s)

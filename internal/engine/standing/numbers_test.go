@@ -151,17 +151,25 @@ func TestAgreementRefuses(t *testing.T) {
 	}
 }
 
-func turns(bits string) []bool {
-	out := make([]bool, len(bits))
+// twoOutcomes is the model with right and wrong, as it was published.
+func twoOutcomes(known, learn, slip, guess float64) Learning {
+	return Learning{Known: known, Learn: learn, Not: Looks{Missed: 1 - guess, Clean: guess}, Yes: Looks{Missed: slip, Clean: 1 - slip}}
+}
+
+func turns(bits string) []Outcome {
+	out := make([]Outcome, len(bits))
 	for i, b := range bits {
-		out[i] = b == '1'
+		out[i] = Missed
+		if b == '1' {
+			out[i] = Clean
+		}
 	}
 	return out
 }
 
 func TestTrace(t *testing.T) {
 	// Equations: Corbett and Anderson 1995. Inputs of the first: course slides; all values computed from the equations.
-	got, err := Tracing{Known: .4, Learn: .1, Slip: .3, Guess: .2}.Trace(turns("01100"))
+	got, err := twoOutcomes(.4, .1, .3, .2).Trace(turns("01100"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -169,18 +177,21 @@ func TestTrace(t *testing.T) {
 		near(t, "after", got[i].After, want.After, 5e-5)
 		near(t, "next", got[i].Next, want.Next, 5e-5)
 	}
-	got, err = Tracing{Known: .5, Learn: .4, Slip: .2, Guess: .2}.Trace(turns("0011101101"))
+	got, err = twoOutcomes(.5, .4, .2, .2).Trace(turns("0011101101"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	for i, want := range []float64{.52, .5279, .8904, .9821, .9973, .9935, .9990, .9999, .9996, .9999} {
 		near(t, "next", got[i].Next, want, 5e-5)
 	}
-	if got, _ := (Tracing{}).Trace(turns("1")); got[0].After != 0 {
+	if got, _ := twoOutcomes(0, 0, 0, 0).Trace(turns("1")); got[0].After != 0 {
 		t.Errorf("impossible turn: %+v", got)
 	}
-	if _, err := (Tracing{Slip: 1.2}).Trace(nil); err == nil {
-		t.Error("slip above 1: no error")
+	for name, l := range map[string]Learning{"slip above 1": twoOutcomes(.1, .1, 1.2, .2), "known below 0": twoOutcomes(-.1, .1, .1, .2),
+		"sums to less than 1": {Not: Looks{Missed: .5}, Yes: Looks{Clean: 1}}} {
+		if _, err := l.Trace(nil); err == nil {
+			t.Errorf("%s: no error", name)
+		}
 	}
 }
 
