@@ -33,7 +33,7 @@ create table sheet_item (
   lesson_id   uuid references lesson on delete restrict,
   child_id    uuid references child on delete cascade,
   sent_by     uuid references account on delete set null,
-  content     jsonb not null,
+  content     text not null,
   answer      text not null check (answer in ('stored', 'quarantined', 'invalid', 'conflict')),
   words       text not null default '',
   received_at timestamptz not null,
@@ -41,6 +41,7 @@ create table sheet_item (
 );
 comment on table sheet_item is 'Append-only: every item that a device sent, as it was sent, with what it was answered. The mark of an item has the item''s id.';
 comment on column sheet_item.digest is 'Hex SHA-256 of the content: the same id with other content is a conflict, and both are kept.';
+comment on column sheet_item.content is 'JSON as it was sent, which need not make sense.';
 create unique index sheet_item_once on sheet_item (id) where answer <> 'conflict';
 create index sheet_item_lesson_idx on sheet_item (lesson_id) where answer <> 'stored';
 

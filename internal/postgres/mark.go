@@ -20,10 +20,11 @@ const marksSQL = `select m.id, m.child_id, m.rung_key, m.lesson_id, m.side, m.ou
 	coalesce(bool_or(x.safety), false) as safety_fault,
 	coalesce((select s.name from staff s where s.account_id = m.marked_by), '') as marked_by_name
 	from mark m left join mark_fault f on f.mark_id = m.id left join fault x on (x.rung_key, x.key) = (f.rung_key, f.fault_key)
-	where m.child_id = any($1) and not exists (select from mark later where later.replaces = m.id)
+	where m.child_id = any($1) and ` + standingMarks + ` and not ` + waitingMark + `
 	group by m.id order by m.received_at, m.marked_at, m.id`
 
-// MarksOf reads the marks in force of children, oldest first; a mark that was corrected is left out for its correction.
+// MarksOf reads the marks in force of children, oldest first: less those that were corrected, taken back, or wait for
+// a teacher's word.
 func (t *Tx) MarksOf(ctx context.Context, children []uuid.UUID) ([]SeenMark, error) {
 	return many[SeenMark](ctx, t, marksSQL, children)
 }

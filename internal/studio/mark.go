@@ -16,6 +16,9 @@ const (
 	Clean     Outcome = "clean"
 )
 
+// Withdrawn takes a mark back: it stands for the mark that it replaces, and neither counts.
+const Withdrawn Outcome = "withdrawn"
+
 // Side is the leading side of a turn; NoSide where a rung has none.
 type Side string
 
@@ -58,6 +61,11 @@ type CareLimit struct {
 // HoldsOn reports whether the limit holds on a day.
 func (l CareLimit) HoldsOn(day time.Time) bool {
 	return l.ClearedAt == nil && !day.Before(l.FromOn) && (l.UntilOn == nil || !day.After(*l.UntilOn))
+}
+
+// Forbids reports whether the limit, while it holds, forbids something with this load for a turn, or that goes upside down.
+func (l CareLimit) Forbids(load Load, inverted bool) bool {
+	return l.AvoidBack && load.Back > 0 || l.AvoidWrists && load.Wrists > 0 || l.AvoidLanding && load.Landing > 0 || l.AvoidInverted && inverted
 }
 
 // HomeAssignment is a drill that a child has been given for home.

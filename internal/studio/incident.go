@@ -1,0 +1,64 @@
+package studio
+
+import (
+	"strings"
+	"time"
+	"unicode/utf8"
+
+	"github.com/google/uuid"
+)
+
+// Incident is the record of something that went wrong at a lesson. It never changes; what is learned later is added to it.
+type Incident struct {
+	ID         uuid.UUID
+	LessonID   uuid.UUID
+	ChildID    *uuid.UUID
+	HappenedAt time.Time
+	What       string
+	Done       string // what was done at once
+	Told       string // who was told, and when
+	SeenBy     string
+	WrittenBy  *uuid.UUID
+	WrittenAt  time.Time
+	KeepUntil  time.Time // a day
+}
+
+// IncidentAddition is what was learned later.
+type IncidentAddition struct {
+	ID            uuid.UUID
+	Words         string
+	WrittenByName string
+	WrittenAt     time.Time
+}
+
+// KeepIncidentUntil is how long a record is kept: three years, or to the 21st birthday of the child where that is later. Records of
+// accidents are kept for three years (RIDDOR), and a child's claim can be made until the 21st birthday (Limitation Act
+// 1980); that the later counts is our inference, and a studio's local rules come first.
+func KeepIncidentUntil(day time.Time, birth *time.Time) time.Time {
+	until := day.AddDate(3, 0, 0)
+	if birth != nil && birth.AddDate(21, 0, 0).After(until) {
+		until = birth.AddDate(21, 0, 0)
+	}
+	return until
+}
+
+// Validate refuses a record that does not say what a reader will need. now is the moment of writing.
+func (i Incident) Validate(now time.Time) error {
+	var wrong []FieldError
+	told := func(field, text string, most int, problem string) {
+		switch n := utf8.RuneCountInString(strings.TrimSpace(text)); {
+		case n == 0 && problem != "":
+			wrong = append(wrong, FieldError{field, problem})
+		case n > most:
+			wrong = append(wrong, FieldError{field, "That is too long: shorten it, and add the rest afterwards."})
+		}
+	}
+	told("what", i.What, 4000, "Say what happened, in the order in which it did.")
+	told("done", i.Done, 4000, "Say what was done; “nothing” if nothing was.")
+	told("told", i.Told, 2000, "Say who was told, and when; “nobody yet” if so.")
+	told("seen", i.SeenBy, 400, "")
+	if i.HappenedAt.IsZero() || i.HappenedAt.After(now.Add(time.Minute)) {
+		wrong = append(wrong, FieldError{"at", "Say when it happened; not in the future."})
+	}
+	return Refuse("The record was not written yet. What you typed is kept.", wrong)
+}
