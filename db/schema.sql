@@ -74,6 +74,22 @@ CREATE TABLE public.audit (
 );
 ALTER TABLE ONLY public.audit FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.audit IS 'Who did what to what. Insert-only for the serving role. actor is null for the program''s own commands.';
+CREATE TABLE public.care_change (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    care_limit_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_account uuid,
+    what text NOT NULL,
+    until_on date,
+    review_on date,
+    note text DEFAULT ''::text NOT NULL,
+    CONSTRAINT care_change_note_check CHECK ((length(note) <= 400)),
+    CONSTRAINT care_change_what_check CHECK ((what = ANY (ARRAY['set'::text, 'extended'::text, 'cleared'::text, 'reason read'::text])))
+);
+ALTER TABLE ONLY public.care_change FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.care_change IS 'Append-only: only select and insert are granted. The note of clearing a limit may tell why it was set, so it is kept here, where assistants do not read, and not beside the limit.';
+COMMENT ON COLUMN public.care_change.until_on IS 'The last day and the day to look again, as they were after the change.';
 CREATE TABLE public.care_limit (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     child_id uuid NOT NULL,
@@ -89,7 +105,6 @@ CREATE TABLE public.care_limit (
     set_at timestamp with time zone NOT NULL,
     cleared_at timestamp with time zone,
     cleared_by uuid,
-    clear_note text DEFAULT ''::text NOT NULL,
     CONSTRAINT care_limit_action_check CHECK (((length(TRIM(BOTH FROM action)) >= 1) AND (length(TRIM(BOTH FROM action)) <= 160))),
     CONSTRAINT care_limit_check CHECK ((until_on >= from_on)),
     CONSTRAINT care_limit_check1 CHECK ((avoid_back OR avoid_wrists OR avoid_landing OR avoid_inverted))
@@ -110,11 +125,19 @@ CREATE TABLE public.cause (
     name text NOT NULL,
     strength double precision NOT NULL,
     cue text NOT NULL,
+    prior double precision DEFAULT 0 NOT NULL,
+    leads_to text[] DEFAULT '{}'::text[] NOT NULL,
+    look_for text DEFAULT ''::text NOT NULL,
     CONSTRAINT cause_key_check CHECK ((key ~ '^[a-z0-9]+(-[a-z0-9]+)*$'::text)),
+    CONSTRAINT cause_look_for_check CHECK ((length(look_for) <= 200)),
+    CONSTRAINT cause_prior_check CHECK (((prior >= (0)::double precision) AND (prior < (1)::double precision))),
     CONSTRAINT cause_strength_check CHECK (((strength > (0)::double precision) AND (strength <= (1)::double precision)))
 );
 ALTER TABLE ONLY public.cause FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.cause.strength IS 'Chance that the cause alone shows as the fault (noisy-OR). The studio''s setting.';
+COMMENT ON COLUMN public.cause.prior IS 'How likely the cause is before anything is seen; 0 takes the program''s guess. A cause that stands at several faults of a rung is one: the first that says something counts, here and in the columns after this.';
+COMMENT ON COLUMN public.cause.leads_to IS 'Keys of causes of the same rung that this one brings about: it is corrected before them.';
+COMMENT ON COLUMN public.cause.look_for IS 'What a teacher looks for or asks to find out whether this is the cause.';
 CREATE TABLE public.cause_drill (
     rung_key text NOT NULL,
     fault_key text NOT NULL,
@@ -144,6 +167,16 @@ CREATE TABLE public.child_detail (
 ALTER TABLE ONLY public.child_detail FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.child_detail IS 'Apart from child: teachers of the child, its guardians and the owner only.';
 COMMENT ON COLUMN public.child_detail.roster_ref IS 'The studio''s own number for the child; makes importing a roster twice harmless.';
+CREATE TABLE public.child_effort (
+    lesson_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    effort integer NOT NULL,
+    noted_by uuid,
+    noted_at timestamp with time zone NOT NULL,
+    CONSTRAINT child_effort_effort_check CHECK (((effort >= 0) AND (effort <= 10)))
+);
+ALTER TABLE ONLY public.child_effort FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.child_effort IS 'A child for whom the lesson was harder or easier than for the class.';
 CREATE TABLE public.child_note (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     child_id uuid NOT NULL,
@@ -431,6 +464,15 @@ CREATE TABLE public.lesson_clock (
 );
 ALTER TABLE ONLY public.lesson_clock FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.lesson_clock IS 'The rotation clock that all devices of a lesson share. started_at is null while it stands; elapsed_ms is what had run before.';
+CREATE TABLE public.lesson_effort (
+    lesson_id uuid NOT NULL,
+    effort integer NOT NULL,
+    noted_by uuid,
+    noted_at timestamp with time zone NOT NULL,
+    CONSTRAINT lesson_effort_effort_check CHECK (((effort >= 0) AND (effort <= 10)))
+);
+ALTER TABLE ONLY public.lesson_effort FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.lesson_effort IS 'One figure for the class, as its teacher saw it; holds for every child without a row of its own.';
 CREATE TABLE public.lesson_note (
     lesson_id uuid NOT NULL,
     note text NOT NULL
@@ -588,6 +630,40 @@ CREATE TABLE public.rung_equipment (
 );
 ALTER TABLE ONLY public.rung_equipment FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.rung_equipment.places IS 'Children that can work at once on count pieces.';
+CREATE TABLE public.rung_fit (
+    rung_key text NOT NULL,
+    known double precision NOT NULL,
+    learn double precision NOT NULL,
+    not_missed double precision NOT NULL,
+    not_supported double precision NOT NULL,
+    not_clean double precision NOT NULL,
+    yes_missed double precision NOT NULL,
+    yes_supported double precision NOT NULL,
+    yes_clean double precision NOT NULL,
+    used boolean NOT NULL,
+    children integer NOT NULL,
+    marks integer NOT NULL,
+    likely_before double precision NOT NULL,
+    likely_after double precision NOT NULL,
+    held_before double precision NOT NULL,
+    held_after double precision NOT NULL,
+    fitted_at timestamp with time zone NOT NULL,
+    CONSTRAINT rung_fit_children_check CHECK ((children >= 0)),
+    CONSTRAINT rung_fit_known_check CHECK (((known >= (0)::double precision) AND (known <= (1)::double precision))),
+    CONSTRAINT rung_fit_learn_check CHECK (((learn >= (0)::double precision) AND (learn <= (1)::double precision))),
+    CONSTRAINT rung_fit_marks_check CHECK ((marks >= 0)),
+    CONSTRAINT rung_fit_not_clean_check CHECK (((not_clean >= (0)::double precision) AND (not_clean <= (1)::double precision))),
+    CONSTRAINT rung_fit_not_missed_check CHECK (((not_missed >= (0)::double precision) AND (not_missed <= (1)::double precision))),
+    CONSTRAINT rung_fit_not_supported_check CHECK (((not_supported >= (0)::double precision) AND (not_supported <= (1)::double precision))),
+    CONSTRAINT rung_fit_yes_clean_check CHECK (((yes_clean >= (0)::double precision) AND (yes_clean <= (1)::double precision))),
+    CONSTRAINT rung_fit_yes_missed_check CHECK (((yes_missed >= (0)::double precision) AND (yes_missed <= (1)::double precision))),
+    CONSTRAINT rung_fit_yes_supported_check CHECK (((yes_supported >= (0)::double precision) AND (yes_supported <= (1)::double precision)))
+);
+ALTER TABLE ONLY public.rung_fit FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.rung_fit IS 'Parameters of Bayesian knowledge tracing by rung, with the number of children and marks behind them. Says nothing about any one child.';
+COMMENT ON COLUMN public.rung_fit.not_missed IS 'How a turn looks while the rung is not known: missed, supported, clean (the guess). Likewise yes_..., while it is known.';
+COMMENT ON COLUMN public.rung_fit.used IS 'False where the marks are too few, or the fit foretold children left out of it no better than the defaults did: then these are the defaults.';
+COMMENT ON COLUMN public.rung_fit.likely_before IS 'Mean chance (geometric) that the defaults gave to each mark; likely_after that of the fit; held_... the same of children left out of the fit.';
 CREATE TABLE public.rung_need (
     rung_key text NOT NULL,
     needs_key text NOT NULL,
@@ -617,7 +693,7 @@ CREATE TABLE public.sheet_item (
     lesson_id uuid,
     child_id uuid,
     sent_by uuid,
-    content jsonb NOT NULL,
+    content text NOT NULL,
     answer text NOT NULL,
     words text DEFAULT ''::text NOT NULL,
     received_at timestamp with time zone NOT NULL,
@@ -626,6 +702,7 @@ CREATE TABLE public.sheet_item (
 ALTER TABLE ONLY public.sheet_item FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.sheet_item IS 'Append-only: every item that a device sent, as it was sent, with what it was answered. The mark of an item has the item''s id.';
 COMMENT ON COLUMN public.sheet_item.digest IS 'Hex SHA-256 of the content: the same id with other content is a conflict, and both are kept.';
+COMMENT ON COLUMN public.sheet_item.content IS 'JSON as it was sent, which need not make sense.';
 CREATE TABLE public.sheet_note (
     id uuid NOT NULL,
     lesson_id uuid NOT NULL,
@@ -768,6 +845,10 @@ ALTER TABLE ONLY public.attendance
     ADD CONSTRAINT attendance_pkey PRIMARY KEY (lesson_id, child_id);
 ALTER TABLE ONLY public.audit
     ADD CONSTRAINT audit_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.care_change
+    ADD CONSTRAINT care_change_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.care_limit
+    ADD CONSTRAINT care_limit_of_child UNIQUE (id, child_id);
 ALTER TABLE ONLY public.care_limit
     ADD CONSTRAINT care_limit_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.care_limit_reason
@@ -780,6 +861,8 @@ ALTER TABLE ONLY public.child_detail
     ADD CONSTRAINT child_detail_pkey PRIMARY KEY (child_id);
 ALTER TABLE ONLY public.child_detail
     ADD CONSTRAINT child_detail_roster_ref_key UNIQUE (roster_ref);
+ALTER TABLE ONLY public.child_effort
+    ADD CONSTRAINT child_effort_pkey PRIMARY KEY (lesson_id, child_id);
 ALTER TABLE ONLY public.child_note
     ADD CONSTRAINT child_note_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.child
@@ -828,6 +911,8 @@ ALTER TABLE ONLY public.lesson
     ADD CONSTRAINT lesson_class_id_starts_at_key UNIQUE (class_id, starts_at);
 ALTER TABLE ONLY public.lesson_clock
     ADD CONSTRAINT lesson_clock_pkey PRIMARY KEY (lesson_id);
+ALTER TABLE ONLY public.lesson_effort
+    ADD CONSTRAINT lesson_effort_pkey PRIMARY KEY (lesson_id);
 ALTER TABLE ONLY public.lesson_note
     ADD CONSTRAINT lesson_note_pkey PRIMARY KEY (lesson_id);
 ALTER TABLE ONLY public.lesson
@@ -854,6 +939,8 @@ ALTER TABLE ONLY public.plan_staff
     ADD CONSTRAINT plan_staff_pkey PRIMARY KEY (plan_id, rotation, group_no, staff_id, duty);
 ALTER TABLE ONLY public.rung_equipment
     ADD CONSTRAINT rung_equipment_pkey PRIMARY KEY (rung_key, equipment_key);
+ALTER TABLE ONLY public.rung_fit
+    ADD CONSTRAINT rung_fit_pkey PRIMARY KEY (rung_key);
 ALTER TABLE ONLY public.rung
     ADD CONSTRAINT rung_ladder_key_position_key UNIQUE (ladder_key, "position") DEFERRABLE INITIALLY DEFERRED;
 ALTER TABLE ONLY public.rung_need
@@ -897,7 +984,9 @@ ALTER TABLE ONLY public.term
 CREATE INDEX attendance_child_idx ON public.attendance USING btree (child_id);
 CREATE INDEX audit_at_idx ON public.audit USING btree (at);
 CREATE INDEX audit_subject_idx ON public.audit USING btree (subject, at);
+CREATE INDEX care_change_limit_idx ON public.care_change USING btree (care_limit_id, at);
 CREATE INDEX care_limit_child_idx ON public.care_limit USING btree (child_id);
+CREATE INDEX child_effort_child_idx ON public.child_effort USING btree (child_id);
 CREATE INDEX child_note_child_idx ON public.child_note USING btree (child_id, written_at);
 CREATE INDEX class_pair_child_a_idx ON public.class_pair USING btree (child_a);
 CREATE INDEX class_pair_child_b_idx ON public.class_pair USING btree (child_b);
@@ -934,6 +1023,12 @@ ALTER TABLE ONLY public.attendance
     ADD CONSTRAINT attendance_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.attendance
     ADD CONSTRAINT attendance_noted_by_fkey FOREIGN KEY (noted_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.care_change
+    ADD CONSTRAINT care_change_by_account_fkey FOREIGN KEY (by_account) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.care_change
+    ADD CONSTRAINT care_change_care_limit_id_child_id_fkey FOREIGN KEY (care_limit_id, child_id) REFERENCES public.care_limit(id, child_id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.care_change
+    ADD CONSTRAINT care_change_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.care_limit
     ADD CONSTRAINT care_limit_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.care_limit
@@ -950,6 +1045,12 @@ ALTER TABLE ONLY public.cause
     ADD CONSTRAINT cause_rung_key_fault_key_fkey FOREIGN KEY (rung_key, fault_key) REFERENCES public.fault(rung_key, key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.child_detail
     ADD CONSTRAINT child_detail_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.child_effort
+    ADD CONSTRAINT child_effort_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.child_effort
+    ADD CONSTRAINT child_effort_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.child_effort
+    ADD CONSTRAINT child_effort_noted_by_fkey FOREIGN KEY (noted_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.child_note
     ADD CONSTRAINT child_note_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.child_note
@@ -1014,6 +1115,10 @@ ALTER TABLE ONLY public.lesson_clock
     ADD CONSTRAINT lesson_clock_changed_by_fkey FOREIGN KEY (changed_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.lesson_clock
     ADD CONSTRAINT lesson_clock_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.lesson_effort
+    ADD CONSTRAINT lesson_effort_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.lesson_effort
+    ADD CONSTRAINT lesson_effort_noted_by_fkey FOREIGN KEY (noted_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.lesson_note
     ADD CONSTRAINT lesson_note_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.mark
@@ -1064,6 +1169,8 @@ ALTER TABLE ONLY public.rung_equipment
     ADD CONSTRAINT rung_equipment_equipment_key_fkey FOREIGN KEY (equipment_key) REFERENCES public.equipment(key) ON UPDATE CASCADE ON DELETE RESTRICT;
 ALTER TABLE ONLY public.rung_equipment
     ADD CONSTRAINT rung_equipment_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.rung_fit
+    ADD CONSTRAINT rung_fit_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.rung
     ADD CONSTRAINT rung_ladder_key_fkey FOREIGN KEY (ladder_key) REFERENCES public.ladder(key) ON UPDATE CASCADE ON DELETE RESTRICT;
 ALTER TABLE ONLY public.rung_need
@@ -1129,6 +1236,9 @@ CREATE POLICY add ON public.attendance FOR INSERT WITH CHECK (((lesson_id = ANY 
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (noted_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
 CREATE POLICY add ON public.audit FOR INSERT WITH CHECK ((NOT (actor IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
+CREATE POLICY add ON public.care_change FOR INSERT WITH CHECK (((NOT (by_account IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (what = 'set'::text)))));
 CREATE POLICY add ON public.child_note FOR INSERT WITH CHECK (((NOT (written_by IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
@@ -1173,6 +1283,7 @@ CREATE POLICY ask ON public.sign_off_request FOR INSERT WITH CHECK ((( SELECT (C
   WHERE ((s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (s.left_on IS NULL))))) AND (decided_at IS NULL) AND (decided_by IS NULL))));
 ALTER TABLE public.attendance ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.audit ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.care_change ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_limit ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_limit_reason ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.cause ENABLE ROW LEVEL SECURITY;
@@ -1182,6 +1293,7 @@ CREATE POLICY change ON public.attendance FOR UPDATE USING ((lesson_id = ANY (( 
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (noted_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
 ALTER TABLE public.child ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.child_detail ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.child_effort ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.child_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class_pair ENABLE ROW LEVEL SECURITY;
@@ -1207,6 +1319,7 @@ ALTER TABLE public.ladder ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_block ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_clock ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.lesson_effort ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark_confirmation ENABLE ROW LEVEL SECURITY;
@@ -1224,6 +1337,13 @@ CREATE POLICY own ON public.care_limit_reason USING ((( SELECT (COALESCE(NULLIF(
   WHERE (l.child_id = ANY (ARRAY( SELECT e.child_id
            FROM public.enrolment e
           WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY own ON public.child_effort USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY own ON public.class_pair USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (child_a = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (child_b = ANY (ARRAY( SELECT e.child_id
@@ -1234,6 +1354,11 @@ CREATE POLICY own ON public.lesson_clock USING ((( SELECT (COALESCE(NULLIF(curre
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY own ON public.lesson_effort USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
+   FROM public.lesson l
+  WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 CREATE POLICY own ON public.lesson_note USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
@@ -1269,6 +1394,9 @@ CREATE POLICY read ON public.attendance FOR SELECT USING ((( SELECT (COALESCE(NU
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY read ON public.audit FOR SELECT USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY read ON public.care_change FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 CREATE POLICY read ON public.care_limit FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (ARRAY( SELECT e.child_id
@@ -1338,6 +1466,7 @@ CREATE POLICY read ON public.plan_staff FOR SELECT USING ((plan_id = ANY (ARRAY(
    FROM public.plan p))));
 CREATE POLICY read ON public.rung FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.rung_equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.rung_fit FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.rung_need FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.sheet_item FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
@@ -1369,6 +1498,7 @@ CREATE POLICY report ON public.care_limit FOR INSERT WITH CHECK (((child_id = AN
 CREATE POLICY report ON public.soreness FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (reported_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))));
 ALTER TABLE public.rung ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_equipment ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.rung_fit ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_need ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.session ENABLE ROW LEVEL SECURITY;
 CREATE POLICY settings ON public.class FOR UPDATE USING ((id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))) WITH CHECK ((id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])));
@@ -1469,6 +1599,7 @@ CREATE POLICY write ON public.plan_staff USING ((plan_id = ANY (ARRAY( SELECT p.
           WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
 CREATE POLICY write ON public.rung USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY write ON public.rung_equipment USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY write ON public.rung_fit USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY write ON public.rung_need USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY write ON public.sign_off USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY write ON public.staff USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
@@ -1486,12 +1617,14 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_role TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_secret TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.attendance TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.audit TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.care_change TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.care_limit TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.care_limit_reason TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.cause TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.cause_drill TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child_detail TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child_effort TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.child_note TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class_pair TO rungbook_app;
@@ -1512,6 +1645,7 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.ladder TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_block TO rungbook_app;
 GRANT SELECT,INSERT,UPDATE ON TABLE public.lesson_clock TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_effort TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_note TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark_confirmation TO rungbook_app;
@@ -1524,6 +1658,7 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_member TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_staff TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_equipment TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_fit TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_need TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.session TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.sheet_item TO rungbook_app;

@@ -1,6 +1,7 @@
 package app
 
 import (
+	"cmp"
 	"context"
 	"slices"
 	"strings"
@@ -8,6 +9,7 @@ import (
 
 	"github.com/google/uuid"
 	"rungbook/internal/engine/load"
+	"rungbook/internal/engine/standing"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 )
@@ -21,11 +23,19 @@ type LimitLine struct {
 	Until     *time.Time
 	Review    *time.Time
 	Cleared   *time.Time
-	ClearNote string
 	InForce   bool
 	Due       bool // its review date has come
 	HasReason bool
-	Reported  bool // put in place by a report that something hurt
+	Reported  bool         // put in place by a report that something hurt
+	Trail     []LimitEvent // what became of it, the first first
+	Closes    []LadderGap  // what falls away while it is in force
+}
+
+// LimitEvent is what became of a care limit once, in words, with the note that was written then.
+type LimitEvent struct {
+	At   time.Time
+	Text string // "Set by Tove"
+	Note string
 }
 
 // SorenessLine is a report that something hurt.
@@ -82,7 +92,7 @@ func (a *App) CareOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (
 			return err
 		}
 		view.Today = t.Today
-		if view.Limits, err = limitLines(ctx, t, child); err != nil {
+		if view.Limits, err = careLimits(ctx, t, child); err != nil {
 			return err
 		}
 		if view.Soreness, err = sorenessLines(ctx, t, child); err != nil {
@@ -94,19 +104,122 @@ func (a *App) CareOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (
 	return view, err
 }
 
-func limitLines(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]LimitLine, error) {
+// careLimits are a child's limits with what became of each, and what each takes away from what the child could work at.
+func careLimits(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]LimitLine, error) {
 	kept, err := t.CareLimitsOf(ctx, []uuid.UUID{child})
+	if err != nil || len(kept) == 0 {
+		return nil, err
+	}
+	changes, err := t.LimitChangesOf(ctx, child)
+	if err != nil {
+		return nil, err
+	}
+	library, err := readLadders(ctx, t)
+	if err != nil {
+		return nil, err
+	}
+	boards, err := library.boards(ctx, t, []uuid.UUID{child})
+	if err != nil {
+		return nil, err
+	}
 	var lines []LimitLine
 	for _, l := range kept {
-		lines = append(lines, LimitLine{ID: l.ID, Action: l.Action, Avoids: avoids(l.CareLimit), From: l.FromOn, Until: l.UntilOn, Review: l.ReviewOn,
-			Cleared: l.ClearedAt, ClearNote: l.ClearNote, InForce: l.HoldsOn(t.Today), Due: reviewDue(l.CareLimit, t.Today),
-			HasReason: l.HasReason, Reported: l.Reported})
+		line := LimitLine{ID: l.ID, Action: l.Action, Avoids: avoids(l.CareLimit), From: l.FromOn, Until: l.UntilOn, Review: l.ReviewOn,
+			Cleared: l.ClearedAt, InForce: l.HoldsOn(t.Today), Due: reviewDue(l.CareLimit, t.Today), HasReason: l.HasReason, Reported: l.Reported,
+			Trail: limitTrail(l, changes)}
+		if line.InForce {
+			line.Closes = library.closedBy(l.CareLimit, boards[child])
+		}
+		lines = append(lines, line)
 	}
-	return lines, err
+	return lines, nil
 }
 
 func reviewDue(l studio.CareLimit, today time.Time) bool {
 	return l.HoldsOn(today) && l.ReviewOn != nil && !l.ReviewOn.After(today)
+}
+
+// limitTrail puts what became of a limit into words, the first first.
+func limitTrail(l postgres.KeptLimit, changes []postgres.LimitChange) []LimitEvent {
+	var trail []LimitEvent
+	for _, c := range slices.Backward(changes) {
+		if c.LimitID != l.ID {
+			continue
+		}
+		by := cmp.Or(c.By, "somebody who is not on the staff now")
+		text := map[string]string{"set": "Set", "extended": "Extended", "cleared": "Cleared", "reason read": "The reason was read"}[c.What] + " by " + by
+		switch {
+		case c.What == "set" && l.Reported:
+			text = "Put in place by a report that it hurt"
+		case c.What == "extended":
+			text += spanWords(c.UntilOn, c.ReviewOn)
+		}
+		trail = append(trail, LimitEvent{At: c.At, Text: text, Note: c.Note})
+	}
+	return trail
+}
+
+func spanWords(until, review *time.Time) string {
+	words := " until it is cleared"
+	if until != nil {
+		words = " until " + until.Format("2 January")
+	}
+	if review != nil {
+		words += ", to be looked at on " + review.Format("2 January")
+	}
+	return words
+}
+
+// LadderGap is a ladder of which rungs fall away. Whole says that nothing is left that the child could work at on it.
+type LadderGap struct {
+	Ladder string
+	Rungs  []string
+	Whole  bool
+}
+
+// closedBy lists the rungs that a child could work at by its board and that a limit forbids, ladder by ladder.
+func (l *ladders) closedBy(limit studio.CareLimit, board standing.Board) []LadderGap {
+	var gaps []LadderGap
+	for _, ladder := range l.Ladders {
+		gap := LadderGap{Ladder: ladder.Name, Whole: true}
+		for _, r := range ladder.Rungs {
+			s, _ := board.On(r.Key)
+			switch {
+			case s.State == standing.Waiting || s.State == standing.Secure:
+			case limit.Forbids(r.Load, r.Inverted):
+				gap.Rungs = append(gap.Rungs, r.Name)
+			default:
+				gap.Whole = false
+			}
+		}
+		if len(gap.Rungs) > 0 {
+			gaps = append(gaps, gap)
+		}
+	}
+	return gaps
+}
+
+// limitsTonight are the care limits of children that hold on the day of a lesson. Planner, class sheet and home practice all go by
+// studio.CareLimit.Forbids.
+func limitsTonight(ctx context.Context, t *postgres.Tx, children []uuid.UUID, day time.Time) (map[uuid.UUID][]studio.CareLimit, error) {
+	kept, err := t.CareLimitsOf(ctx, children)
+	limits := map[uuid.UUID][]studio.CareLimit{}
+	for _, l := range kept {
+		if l.HoldsOn(day) {
+			limits[l.ChildID] = append(limits[l.ChildID], l.CareLimit)
+		}
+	}
+	return limits, err
+}
+
+// forbidden is the action of the first of the limits that forbids something with this load, or upside down; "" when none does.
+func forbidden(limits []studio.CareLimit, load studio.Load, inverted bool) string {
+	for _, l := range limits {
+		if l.Forbids(load, inverted) {
+			return l.Action
+		}
+	}
+	return ""
 }
 
 func avoids(l studio.CareLimit) string {
@@ -170,10 +283,55 @@ func checkLimit(l NewLimit) error {
 	if l.UntilOn != nil && l.UntilOn.Before(l.FromOn) {
 		wrong = append(wrong, studio.FieldError{Field: "until", Problem: "The last day is before the first."})
 	}
+	if l.UntilOn == nil && l.ReviewOn == nil {
+		wrong = append(wrong, studio.FieldError{Field: "review", Problem: "Say until when, or when to look again, so that it is not forgotten."})
+	}
 	if len([]rune(l.Reason)) > 2000 {
 		wrong = append(wrong, studio.FieldError{Field: "reason", Problem: "At most 2000 characters."})
 	}
 	return studio.Refuse("Nothing was saved.", wrong)
+}
+
+// Extension gives a care limit other days. Until and Review are nil when left open.
+type Extension struct {
+	Child, Limit  uuid.UUID
+	Until, Review *time.Time
+	Note          string
+}
+
+// ExtendLimit gives a care limit that was not cleared another last day and another day to look again, with a note of what was seen.
+func (a *App) ExtendLimit(ctx context.Context, actor studio.Actor, e Extension) error {
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.LimitChild, Target{Child: e.Child}); err != nil {
+			return err
+		}
+		e.Note = strings.TrimSpace(e.Note)
+		if err := e.check(t.Today); err != nil {
+			return err
+		}
+		if err := t.ExtendCareLimit(ctx, e.Child, e.Limit, e.Until, e.Review, e.Note); err != nil {
+			return err
+		}
+		return t.Audit(ctx, "extended a care limit", "child "+e.Child.String(), map[string]any{"limit": e.Limit.String()})
+	})
+}
+
+func (e Extension) check(today time.Time) error {
+	var wrong []studio.FieldError
+	past := func(day *time.Time) bool { return day != nil && day.Before(today) }
+	if past(e.Until) {
+		wrong = append(wrong, studio.FieldError{Field: "until", Problem: "That day is over. To end a limit, clear it."})
+	}
+	if past(e.Review) || e.Review != nil && e.Until != nil && e.Review.After(*e.Until) {
+		wrong = append(wrong, studio.FieldError{Field: "review", Problem: "A day from today on, and not after the last one."})
+	}
+	if e.Until == nil && e.Review == nil {
+		wrong = append(wrong, studio.FieldError{Field: "review", Problem: "Say until when, or when to look again, so that it is not forgotten."})
+	}
+	if n := len([]rune(e.Note)); n == 0 || n > 400 {
+		wrong = append(wrong, studio.FieldError{Field: "note", Problem: "Say in a few words what you saw, or who said so."})
+	}
+	return studio.Refuse("Nothing was changed.", wrong)
 }
 
 // ClearLimit ends a care limit, with a note of who said so or what was seen.

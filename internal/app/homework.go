@@ -283,8 +283,7 @@ func (h *homework) view() HomeworkView {
 // onHold is the action of the first limit in force that forbids a drill, or "".
 func onHold(d studio.Drill, limits []studio.CareLimit, today time.Time) string {
 	for _, l := range limits {
-		if l.HoldsOn(today) && (l.AvoidBack && d.Load.Back > 0 || l.AvoidWrists && d.Load.Wrists > 0 || l.AvoidLanding && d.Load.Landing > 0 ||
-			l.AvoidInverted && d.Inverted) {
+		if l.HoldsOn(today) && l.Forbids(d.Load, d.Inverted) {
 			return l.Action
 		}
 	}

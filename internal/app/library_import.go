@@ -136,6 +136,7 @@ func strangers(l studio.Library) []studio.FieldError {
 	for _, ladder := range l.Ladders {
 		for _, r := range ladder.Rungs {
 			rungs[r.Key] = true
+			wrong = append(wrong, causeCircle(r)...)
 			for _, f := range r.Faults {
 				for _, c := range f.Causes {
 					for _, d := range c.Drills {

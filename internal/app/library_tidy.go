@@ -30,7 +30,7 @@ func tidyRung(r studio.Rung) studio.Rung {
 	for i := range r.Faults {
 		causes := slices.Clone(r.Faults[i].Causes)
 		for j := range causes {
-			causes[j].Drills = set(causes[j].Drills)
+			causes[j].Drills, causes[j].LeadsTo = set(causes[j].Drills), set(causes[j].LeadsTo)
 		}
 		r.Faults[i].Causes = causes
 	}

@@ -98,6 +98,7 @@ func (a *App) changeRung(ctx context.Context, actor studio.Actor, key, seen stri
 			return err
 		}
 		rung = tidyRung(rung)
+		dropLostLeads(rung.Faults)
 		ladder := l.of[key]
 		if err := checkRung(l, ladder, rung); err != nil {
 			return err
@@ -157,7 +158,7 @@ func (a *App) RemoveRung(ctx context.Context, actor studio.Actor, key string) er
 
 // checkRung judges a rung by itself and within the library, where it stands on the ladder or is added to it.
 func checkRung(l *ladders, ladder string, rung studio.Rung) error {
-	wrong := rung.Validate()
+	wrong := append(rung.Validate(), causeCircle(rung)...)
 	for _, f := range rung.Faults {
 		for _, c := range f.Causes {
 			for _, d := range c.Drills {
@@ -172,6 +173,21 @@ func checkRung(l *ladders, ladder string, rung studio.Rung) error {
 	}
 	_, err := newLadders(withRung(l.Library, ladder, rung))
 	return err
+}
+
+// dropLostLeads takes out what causes lead to once the rung has no such cause any more.
+func dropLostLeads(faults []studio.Fault) {
+	there := map[string]bool{}
+	for _, f := range faults {
+		for _, c := range f.Causes {
+			there[c.Key] = true
+		}
+	}
+	for _, f := range faults {
+		for i := range f.Causes {
+			f.Causes[i].LeadsTo = slices.DeleteFunc(f.Causes[i].LeadsTo, func(key string) bool { return !there[key] })
+		}
+	}
 }
 
 // withRung is the library with the rung changed, or added to the ladder. The library itself stays as it is.

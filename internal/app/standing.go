@@ -16,11 +16,12 @@ import (
 // ladders is the library with its graph and ways to look things up.
 type ladders struct {
 	studio.Library
-	graph  *standing.Graph
-	rungs  map[string]studio.Rung
-	drills map[string]studio.Drill
-	ladder map[string]studio.Ladder // by ladder key
-	of     map[string]string        // ladder key by rung key
+	graph    *standing.Graph
+	rungs    map[string]studio.Rung
+	drills   map[string]studio.Drill
+	ladder   map[string]studio.Ladder // by ladder key
+	of       map[string]string        // ladder key by rung key
+	settings studio.Settings          // those of the transaction
 }
 
 // readLadders loads the library of the transaction.
@@ -29,7 +30,11 @@ func readLadders(ctx context.Context, t *postgres.Tx) (*ladders, error) {
 	if err != nil {
 		return nil, fmt.Errorf("read the library: %w", err)
 	}
-	return newLadders(library)
+	l, err := newLadders(library)
+	if err == nil {
+		l.settings = t.Settings
+	}
+	return l, err
 }
 
 // newLadders indexes a library. Prerequisites in a circle, or that are no rung, are refused with their names.
@@ -43,7 +48,7 @@ func newLadders(library studio.Library) (*ladders, error) {
 		return nil, studio.Refuse("Nothing was saved.", []studio.FieldError{{Field: "needs", Problem: err.Error()}})
 	}
 	l := &ladders{Library: library, graph: graph, rungs: map[string]studio.Rung{}, drills: map[string]studio.Drill{},
-		ladder: map[string]studio.Ladder{}, of: map[string]string{}}
+		ladder: map[string]studio.Ladder{}, of: map[string]string{}, settings: studio.DefaultSettings()}
 	for _, ladder := range library.Ladders {
 		l.ladder[ladder.Key] = ladder
 		for _, r := range ladder.Rungs {

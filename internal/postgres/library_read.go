@@ -15,7 +15,7 @@ const (
 		array(select n.needs_key from rung_need n where n.rung_key = rung.key order by n.needs_key collate "C") from rung order by ladder_key, position`
 	rungEquipmentSQL = `select rung_key, equipment_key, count, places from rung_equipment order by rung_key, equipment_key collate "C"`
 	faultsSQL        = `select rung_key, key, name, safety from fault where not retired order by rung_key, position`
-	causesSQL        = `select rung_key, fault_key, key, name, strength, cue,
+	causesSQL        = `select rung_key, fault_key, key, name, strength, cue, prior, leads_to, look_for,
 		array(select d.drill_key from cause_drill d where (d.rung_key, d.fault_key, d.cause_key) = (cause.rung_key, cause.fault_key, cause.key) order by d.drill_key collate "C")
 		from cause order by rung_key, fault_key, position`
 	drillsSQL = `select key, name, kind, steps, array(select r.rung_key from drill_rung r where r.drill_key = drill.key order by r.rung_key collate "C"), turn_seconds,
@@ -120,7 +120,7 @@ func (b *libraryBuilder) fault(rows pgx.Rows) error {
 func (b *libraryBuilder) cause(rows pgx.Rows) error {
 	var rung, fault string
 	var c studio.Cause
-	if err := rows.Scan(&rung, &fault, &c.Key, &c.Name, &c.Strength, &c.Cue, &c.Drills); err != nil {
+	if err := rows.Scan(&rung, &fault, &c.Key, &c.Name, &c.Strength, &c.Cue, &c.Prior, &c.LeadsTo, &c.LookFor, &c.Drills); err != nil {
 		return err
 	}
 	b.causes[[2]string{rung, fault}] = append(b.causes[[2]string{rung, fault}], c)

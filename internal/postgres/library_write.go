@@ -90,8 +90,9 @@ func queueFaults(b *pgx.Batch, r studio.Rung) {
 		b.Queue(`insert into fault (rung_key, key, position, name, safety) values ($1, $2, $3, $4, $5)
 			on conflict (rung_key, key) do update set position = $3, name = $4, safety = $5, retired = false`, r.Key, f.Key, i+1, f.Name, f.Safety)
 		for j, c := range f.Causes {
-			b.Queue(`insert into cause (rung_key, fault_key, key, position, name, strength, cue) values ($1, $2, $3, $4, $5, $6, $7)`,
-				r.Key, f.Key, c.Key, j+1, c.Name, c.Strength, c.Cue)
+			b.Queue(`insert into cause (rung_key, fault_key, key, position, name, strength, cue, prior, leads_to, look_for)
+				values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10)`,
+				r.Key, f.Key, c.Key, j+1, c.Name, c.Strength, c.Cue, c.Prior, filled(c.LeadsTo), c.LookFor)
 			b.Queue(`insert into cause_drill select $1, $2, $3, unnest($4::text[])`, r.Key, f.Key, c.Key, filled(c.Drills))
 		}
 	}

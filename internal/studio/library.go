@@ -76,13 +76,17 @@ type Dose struct {
 	HoldSeconds int `yaml:"hold_seconds"`
 }
 
-// Cause is one likely reason behind a fault. Strength (0-1) is the chance that the cause alone shows as the fault.
+// Cause is one likely reason behind a fault. Strength (0-1) is the chance that the cause alone shows as the fault. A cause that
+// stands at several faults of a rung is one and the same: of Prior, LeadsTo and LookFor the first that says something counts.
 type Cause struct {
 	Key      string   `yaml:"key"`
 	Name     string   `yaml:"name"`
 	Strength float64  `yaml:"strength"`
 	Cue      string   `yaml:"cue"`
 	Drills   []string `yaml:"drills"`
+	Prior    float64  `yaml:"prior,omitempty"`    // how likely it is before anything is seen (0-1); 0 for the program's guess
+	LeadsTo  []string `yaml:"leads_to,omitempty"` // causes of the same rung that it brings about, so that it is corrected first
+	LookFor  string   `yaml:"look_for,omitempty"` // what to look for or ask to find out whether this is it
 }
 
 // Fault is something that goes wrong at a rung. A Safety fault keeps the rung from being secure while it is seen.

@@ -71,7 +71,27 @@ func (r Rung) Validate() []FieldError {
 		seen[f.Key] = true
 		c.add("faults."+f.Key+".", f.Validate())
 	}
+	c.leads(r)
 	return c.errors
+}
+
+// leads refuses a cause that leads to one that the rung does not have. Circles are judged with the engine that reads them.
+func (c *checks) leads(r Rung) {
+	for _, f := range r.Faults {
+		for _, cause := range f.Causes {
+			for _, to := range cause.LeadsTo {
+				if !r.hasCause(to) {
+					c.refuse("faults."+f.Key+".causes."+cause.Key+".leads_to", "the rung has no cause "+to)
+				}
+			}
+		}
+	}
+}
+
+func (r Rung) hasCause(key string) bool {
+	return slices.ContainsFunc(r.Faults, func(f Fault) bool {
+		return slices.ContainsFunc(f.Causes, func(c Cause) bool { return c.Key == key })
+	})
 }
 
 // Validate checks a fault and its causes.
@@ -90,6 +110,12 @@ func (f Fault) Validate() []FieldError {
 		c.text("causes."+cause.Key+".cue", cause.Cue, 80)
 		if cause.Strength <= 0 || cause.Strength > 1 {
 			c.refuse("causes."+cause.Key+".strength", "above 0 and at most 1")
+		}
+		if !(cause.Prior >= 0 && cause.Prior < 1) {
+			c.refuse("causes."+cause.Key+".prior", "from 0 to below 1")
+		}
+		if len([]rune(cause.LookFor)) > 200 {
+			c.refuse("causes."+cause.Key+".look_for", "at most 200 characters")
 		}
 	}
 	return c.errors

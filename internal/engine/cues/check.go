@@ -218,5 +218,5 @@ func (c Check) reason() string {
 }
 
 func (r Rival) words() string {
-	return fmt.Sprintf("%s (now %s; if seen, %s; if not, %s)", inText(r.Name), inHundred(r.Now), inHundred(r.Seen), inHundred(r.NotSeen))
+	return fmt.Sprintf("%s (now %s; if seen, %s; if not, %s)", inText(r.Name), InHundred(r.Now), InHundred(r.Seen), InHundred(r.NotSeen))
 }

@@ -30,7 +30,7 @@ func (r *Reading) reason(i int, chosen []int) string {
 	if more := len(shown) - listed; more > 0 {
 		parts = append(parts, plural(more, "more fault"))
 	}
-	out := capital(strings.Join(parts, "; ")) + "; " + r.because(i, shown) + " " + inText(c.name()) + " (" + inHundred(c.posterior) + ")."
+	out := capital(strings.Join(parts, "; ")) + "; " + r.because(i, shown) + " " + inText(c.name()) + " (" + InHundred(c.posterior) + ")."
 	for _, j := range chosen {
 		if c.leads[j] {
 			out += " It comes first because it leads to another: " + inText(r.causes[j].name()) + "."
@@ -77,8 +77,8 @@ func seenWords(f Fault) string {
 	return fmt.Sprintf("%s: seen in %d of the last %d turns", name, f.Seen, f.Turns)
 }
 
-// inHundred says a chance in plain words, never as certain.
-func inHundred(p float64) string {
+// InHundred says a chance in plain words, never as certain.
+func InHundred(p float64) string {
 	switch {
 	case p < 0.01:
 		return "fewer than 1 in 100"
