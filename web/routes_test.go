@@ -21,7 +21,7 @@ import (
 )
 
 // bare are the answers that belong to no action: they say nothing about anybody.
-var bare = []string{"GET /healthz", "GET /static/*"}
+var bare = []string{"GET /healthz", "GET /static/*", "GET /sw.js"}
 
 // pageless are granted actions that no page of their own asks for, each with its reason. There are none.
 var pageless = map[studio.Action]string{}

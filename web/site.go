@@ -33,6 +33,7 @@ func New(a *app.App, o Options) http.Handler {
 	r := chi.NewRouter()
 	r.Use(clientAddress(o.TrustedProxies), k.Recover, logRequests(o.Log), middleware.Compress(5), k.Harden, http.NewCrossOriginProtection().Handler)
 	r.Get("/static/*", static.Handler().ServeHTTP)
+	r.Get("/sw.js", static.Worker().ServeHTTP)
 	r.Get("/healthz", health(a))
 	r.Group(func(r chi.Router) {
 		r.Use(k.Identify)

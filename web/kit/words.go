@@ -3,6 +3,8 @@ package kit
 import (
 	"strconv"
 	"strings"
+
+	"rungbook/internal/studio"
 )
 
 // Count is a number with its noun: "1 child", "3 children".
@@ -19,4 +21,24 @@ func List(words []string) string {
 		return strings.Join(words, "")
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// SpotWords says how to spot; it never says that it is safe to.
+func SpotWords(s studio.Spotting) string {
+	if s.People == 0 {
+		return ""
+	}
+	text := Count(s.People, "signed-off person", "signed-off people") + ", "
+	if s.Manner == studio.HandsOn {
+		text += "hands on"
+	} else {
+		text += "standing by"
+	}
+	if s.How != "" {
+		text += ". " + s.How
+	}
+	if s.Until != "" {
+		text += " Until: " + s.Until
+	}
+	return text
 }

@@ -5,7 +5,6 @@ import (
 	"net/http"
 
 	"rungbook/internal/app"
-	"rungbook/internal/studio"
 	"rungbook/web/kit"
 )
 
@@ -90,7 +89,7 @@ func dutyOf(t app.StationTurn) string {
 }
 
 func newWorkView(w app.StationWork) workView {
-	v := workView{Name: w.Name, Steps: w.Drill, Look: w.Look, Cues: w.Cues, Caution: w.Caution, Spot: spotWords(w.Spotting)}
+	v := workView{Name: w.Name, Steps: w.Drill, Look: w.Look, Cues: w.Cues, Caution: w.Caution, Spot: kit.SpotWords(w.Spotting)}
 	if w.Start != "" && w.Finish != "" {
 		v.Shape = []string{"From: " + w.Start, "To: " + w.Finish}
 	}
@@ -98,24 +97,4 @@ func newWorkView(w app.StationWork) workView {
 		v.Look = append(v.Look[:len(v.Look):len(v.Look)], "Both sides, in turn.")
 	}
 	return v
-}
-
-// spotWords says how to spot; it never says that it is safe to.
-func spotWords(s studio.Spotting) string {
-	if s.People == 0 {
-		return ""
-	}
-	text := kit.Count(s.People, "signed-off person", "signed-off people") + ", "
-	if s.Manner == studio.HandsOn {
-		text += "hands on"
-	} else {
-		text += "standing by"
-	}
-	if s.How != "" {
-		text += ". " + s.How
-	}
-	if s.Until != "" {
-		text += " Until: " + s.Until
-	}
-	return text
 }

@@ -169,6 +169,8 @@ func mediaType(name string) string {
 		return "text/javascript; charset=utf-8"
 	case ".svg":
 		return "image/svg+xml"
+	case ".webmanifest":
+		return "application/manifest+json"
 	}
 	return "application/octet-stream"
 }

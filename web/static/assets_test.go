@@ -3,6 +3,7 @@ package static
 import (
 	"bytes"
 	"compress/gzip"
+	"encoding/json"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -131,5 +132,40 @@ func TestEveryStylePartIsListed(t *testing.T) {
 	}
 	if len(entries) != len(styleParts) {
 		t.Errorf("%d files in css, %d parts listed", len(entries), len(styleParts))
+	}
+}
+
+// The service worker is asked for anew each time, and its scope is the whole site: Service Workers, W3C, "Service-Worker-Allowed".
+func TestWorkerIsNeverKept(t *testing.T) {
+	w := httptest.NewRecorder()
+	Worker().ServeHTTP(w, httptest.NewRequest(http.MethodGet, "/sw.js", nil))
+	h := w.Result().Header
+	if h.Get("Cache-Control") != "no-cache" || h.Get("Service-Worker-Allowed") != "/" || h.Get("Content-Type") != "text/javascript; charset=utf-8" {
+		t.Errorf("headers %v", h)
+	}
+	if !strings.Contains(w.Body.String(), `addEventListener("fetch"`) {
+		t.Error("it is no service worker")
+	}
+}
+
+// An app can be put on the home screen: Web Application Manifest, W3C, wants a name, a start and an icon of any size.
+func TestManifestIsServed(t *testing.T) {
+	res := get(t, Path("app.webmanifest"))
+	if res.Header.Get("Content-Type") != "application/manifest+json" {
+		t.Errorf("type %q", res.Header.Get("Content-Type"))
+	}
+	var m struct {
+		Name, Display, Scope string
+		StartURL             string `json:"start_url"`
+		Icons                []struct{ Src, Sizes, Type string }
+	}
+	if err := json.NewDecoder(res.Body).Decode(&m); err != nil {
+		t.Fatal(err)
+	}
+	if m.Name == "" || m.StartURL != "/" || m.Scope != "/" || m.Display != "standalone" || len(m.Icons) == 0 {
+		t.Fatalf("manifest %+v", m)
+	}
+	if icon := get(t, m.Icons[0].Src); icon.StatusCode != http.StatusOK || icon.Header.Get("Content-Type") != m.Icons[0].Type || m.Icons[0].Sizes != "any" {
+		t.Errorf("icon %+v answers %d as %s", m.Icons[0], icon.StatusCode, icon.Header.Get("Content-Type"))
 	}
 }

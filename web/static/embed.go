@@ -4,5 +4,5 @@ package static
 
 import "embed"
 
-//go:embed css/*.css js/*.js *.svg
+//go:embed css/*.css js/*.js *.svg *.webmanifest
 var files embed.FS

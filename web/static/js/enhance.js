@@ -97,3 +97,10 @@ function closeMenus(when) {
 }
 
 document.querySelector("[data-focus]")?.focus();
+
+// This device has entries of a class sheet that the server has not confirmed.
+try {
+  if (localStorage.getItem("rungbook-waiting") && !byId("sheet")) import("./waiting.js");
+} catch {
+  // Without storage nothing waits.
+}

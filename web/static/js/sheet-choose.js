@@ -1,0 +1,48 @@
+// One group and one rotation at a time. The group is remembered for the lesson; the rotation follows the clock until another is chosen.
+export function chooser(root, lesson) {
+  const cells = [...root.querySelectorAll(".sheet-cell")], links = [...root.querySelectorAll(".choose-link")];
+  const key = "rungbook-group-" + lesson;
+  const shown = cells.find(c => !c.hidden);
+  let group = shown?.dataset.group, rotation = shown?.dataset.rotation, follows = true;
+
+  function show() {
+    for (const cell of cells) cell.hidden = cell.dataset.group !== group || cell.dataset.rotation !== rotation;
+    for (const link of links) {
+      link.ariaCurrent = String(link.dataset.group === group || link.dataset.rotation === rotation);
+    }
+  }
+
+  root.addEventListener("click", e => {
+    const link = e.target.closest(".choose-link");
+    if (!link) return;
+    e.preventDefault();
+    if (link.dataset.group) remember(group = link.dataset.group);
+    else { rotation = link.dataset.rotation; follows = false; }
+    show();
+  });
+
+  root.addEventListener("rotation", e => {
+    if (follows || e.detail.moved) { rotation = String(e.detail.rotation); follows = true; }
+    show();
+  });
+
+  function remember(value) {
+    try {
+      localStorage.setItem(key, value);
+    } catch {
+      // It is chosen again after a reload.
+    }
+  }
+
+  return {
+    start() {
+      try {
+        const kept = localStorage.getItem(key);
+        if (cells.some(c => c.dataset.group === kept)) group = kept;
+      } catch {
+        // The first group is shown.
+      }
+      show();
+    },
+  };
+}
