@@ -2,8 +2,10 @@ package standing
 
 import (
 	"reflect"
+	"runtime"
 	"slices"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -220,6 +222,11 @@ func TestBoardHoldsTogether(t *testing.T) {
 			if !slices.Equal(s.Missing, g.Missing(s.RungID, met)) {
 				t.Fatalf("%s misses %v, graph says %v", s.RungID, s.Missing, g.Missing(s.RungID, met))
 			}
+			front := g.Frontier(met)
+			begin := slices.DeleteFunc(slices.Clone(s.Missing), func(id string) bool { return !slices.Contains(front, id) })
+			if !slices.Equal(s.Begin, begin) || len(s.Missing) > 0 && len(begin) == 0 {
+				t.Fatalf("%s misses %v and begins with %v, frontier %v", s.RungID, s.Missing, s.Begin, front)
+			}
 			if s.Reason == "" || s.Low > s.Rate || s.High < s.Rate {
 				t.Fatalf("standing %+v", s)
 			}
@@ -231,8 +238,8 @@ func TestBoardHoldsTogether(t *testing.T) {
 	})
 }
 
-// BenchmarkStudio is a whole studio: 300 children, 100 rungs, 200 marks each.
-func BenchmarkStudio(b *testing.B) {
+// studioOf is 100 rungs, every third of them two-sided, and a child's 200 marks on 40 of them.
+func studioOf(b *testing.B) (*Graph, []Mark) {
 	var rungs []Rung
 	for i := range 100 {
 		r := Rung{ID: string(rune('a'+i/10)) + string(rune('0'+i%10)), Ladder: string(rune('a' + i/10)), Position: i % 10, TwoSided: i%3 == 0}
@@ -241,11 +248,17 @@ func BenchmarkStudio(b *testing.B) {
 		}
 		rungs = append(rungs, r)
 	}
-	g, outcomes, sides := mustNew(b, rungs), []Outcome{Clean, Clean, Supported, Missed}, []Side{Left, Right}
+	outcomes, sides := []Outcome{Clean, Clean, Supported, Missed}, []Side{Left, Right}
 	all := make([]Mark, 200)
 	for i := range all {
 		all[i] = Mark{RungID: rungs[i*7%40].ID, At: at(1 + i/5), Outcome: outcomes[i*i%4], Side: sides[i/40%2], By: "teacher"}
 	}
+	return mustNew(b, rungs), all
+}
+
+// BenchmarkStudio is a whole studio: the boards of 300 children, 100 rungs, 200 marks each, on one core.
+func BenchmarkStudio(b *testing.B) {
+	g, all := studioOf(b)
 	b.ReportAllocs()
 	for b.Loop() {
 		for range 300 {
@@ -254,4 +267,43 @@ func BenchmarkStudio(b *testing.B) {
 			}
 		}
 	}
+}
+
+// BenchmarkStudioAhead adds to each board the forecast of every rung that is open or begun, over ten lessons of four turns, on as many
+// cores as there are. The goal is 500 ms on two.
+func BenchmarkStudioAhead(b *testing.B) {
+	g, all := studioOf(b)
+	a := Ahead{Lessons: slices.Repeat([]float64{.6}, 10), Turns: 4}
+	b.ReportAllocs()
+	for b.Loop() {
+		var group sync.WaitGroup
+		cores := runtime.GOMAXPROCS(0)
+		for core := range cores {
+			group.Go(func() {
+				for child := core; child < 300; child += cores {
+					if n := aheadOf(b, g, all, a); n == 0 {
+						b.Error("nothing to forecast")
+					}
+				}
+			})
+		}
+		group.Wait()
+	}
+}
+
+func aheadOf(b *testing.B, g *Graph, all []Mark, a Ahead) int {
+	board, err := g.Board(all, Defaults(), at(60))
+	if err != nil {
+		b.Error(err)
+	}
+	n := 0
+	for _, s := range board.Rungs {
+		if s.State == Open || s.State == Working {
+			n++
+			if _, err := board.Forecast(s.RungID, DefaultLearning(), a); err != nil {
+				b.Error(err)
+			}
+		}
+	}
+	return n
 }

@@ -22,8 +22,10 @@ func DefaultPrior() Prior {
 	return Prior{At: DefaultLearning(), Known: 4, Learn: 30, Not: 30, Yes: 30}
 }
 
-// The least that a rung is fitted from. With it the fit of a rung whose children learn unlike the defaults is nearer to the truth
-// than the defaults are; TestWhatErrorIsLeft measures by how much.
+// The least that a rung is fitted from. Simulated studios of that size, whose children learn unlike the defaults, leave a forecast of
+// three lessons off by .03 to .07 on average, where the defaults are off by .09 to .20; a rung that is learned as the defaults say is
+// off by .04 instead of .03. Half as much leaves .03 to .07 as well, on too few children to speak of a rung; twice as much .02 to .05.
+// TestWhatErrorIsLeft measures it.
 const (
 	LeastChildren = 10
 	LeastMarks    = 150

@@ -25,11 +25,10 @@ type Forecast struct {
 	Error float64
 }
 
-// Beyond these windows a forecast is simulated, with runs runs from a fixed seed: the exact one would follow too many states.
+// mostStates is how many states a forecast follows exactly; a wider rule is simulated, with so many runs from a fixed seed.
 const (
-	widestOne = 12
-	widestTwo = 6
-	runs      = 4000
+	mostStates = 1 << 17
+	runs       = 4000
 )
 
 // Forecast looks ahead on one rung from where the child stands, whether or not its needs are met. A rung that has been secure is
@@ -57,19 +56,24 @@ func (b Board) Forecast(id string, l Learning, a Ahead) (Forecast, error) {
 	for _, lane := range lanes {
 		f.Known = min(f.Known, lane.known)
 	}
-	if wide := b.settings.Rule.Window; wide > widestOne || len(lanes) == 2 && wide > widestTwo {
+	if math.Pow(float64(b.settings.Rule.states()), float64(len(lanes))) > mostStates {
 		f.Secure, f.Error = simulate(lanes, l, chances, a.Turns)
-		return f, nil
+	} else {
+		f.Secure = min(exact(lanes, l, chances, a.Turns), 1)
 	}
-	r := newRace(lanes, l)
+	return f, nil
+}
+
+// exact is the chance of the rule, over every way in which the turns may go.
+func exact(lanes []lane, l Learning, chances []float64, turns int) float64 {
+	r, sum := newRace(lanes, l), 0.0
 	for n, chance := range chances {
 		if n > 0 {
-			r.lesson(n, a.Turns)
+			r.lesson(n, turns, len(lanes))
 		}
-		f.Secure += chance * r.done
+		sum += chance * r.done
 	}
-	f.Secure = min(f.Secure, 1)
-	return f, nil
+	return sum
 }
 
 // chances is how likely the child works at the rung in exactly 0, 1, 2 ... of the lessons.
