@@ -21,14 +21,19 @@ func (a *App) SendHome(ctx context.Context, actor studio.Actor, n NewHome) error
 		if err != nil {
 			return err
 		}
-		if err := h.check(n); err != nil {
-			return err
-		}
-		if err := t.AssignHome(ctx, studio.HomeAssignment{ChildID: n.Child, DrillKey: n.Drill, Dose: n.Dose, FromOn: n.From, UntilOn: n.Until, Why: n.Why}); err != nil {
-			return err
-		}
-		return t.Audit(ctx, "sent a drill home", "child "+n.Child.String(), map[string]any{"drill": n.Drill})
+		return h.send(ctx, t, n)
 	})
+}
+
+// send gives the child a drill, unless a rule forbids it.
+func (h *homework) send(ctx context.Context, t *postgres.Tx, n NewHome) error {
+	if err := h.check(n); err != nil {
+		return err
+	}
+	if err := t.AssignHome(ctx, studio.HomeAssignment{ChildID: n.Child, DrillKey: n.Drill, Dose: n.Dose, FromOn: n.From, UntilOn: n.Until, Why: n.Why}); err != nil {
+		return err
+	}
+	return t.Audit(ctx, "sent a drill home", "child "+n.Child.String(), map[string]any{"drill": n.Drill})
 }
 
 // check judges one drill that a teacher has chosen: that it answers something is the teacher's word, every other rule holds.
@@ -59,7 +64,7 @@ func (h *homework) check(n NewHome) error {
 		return err
 	}
 	drill := h.homeDrill(d, []string{"chosen"})
-	drill.Dose = homeDose(n.Dose)
+	drill.Dose = h.homeDose(n.Dose)
 	child := h.child
 	child.Seen = append(slices.Clone(child.Seen), home.Seen{Cause: "chosen", Times: 1})
 	if choice := home.Suggest(child, []home.Drill{drill}); len(choice.Refused) > 0 {

@@ -156,12 +156,8 @@ type sheet struct {
 }
 
 func (s sheet) fill(state *SheetState) error {
-	zone, err := time.LoadLocation(s.Class.TimeZone)
-	if err != nil {
-		zone = time.UTC
-	}
-	state.Lesson, state.Class, state.Zone = s.Lesson, s.Class.Name, zone.String()
-	state.Lesson.StartsAt = s.Lesson.StartsAt.In(zone)
+	state.Lesson, state.Class, state.Zone = s.Lesson, s.Class.Name, s.Class.TimeZone
+	state.Lesson.StartsAt = inZone(s.Lesson.StartsAt, s.Class.TimeZone)
 	state.OpenUntil = sheetOpenUntil(s.Lesson, s.teacher)
 	state.You, state.YourName, state.Teacher = s.t.Actor.ID, s.t.Actor.Name, s.teacher
 	state.Confirm = s.t.Settings.Confirm && !s.teacher

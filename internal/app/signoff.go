@@ -67,29 +67,36 @@ type SignOffGrant struct {
 // GrantSignOff signs a person off for rungs and returns the ids, in the order of the rungs.
 func (a *App) GrantSignOff(ctx context.Context, actor studio.Actor, g SignOffGrant) ([]uuid.UUID, error) {
 	var ids []uuid.UUID
-	err := a.within(ctx, actor, studio.KeepSignOffs, func(t *postgres.Tx) error {
-		if g.From.IsZero() {
-			g.From = t.Today
-		}
-		staff, err := t.StaffDetail(ctx, g.StaffID)
-		if err != nil {
-			return err
-		}
-		if err := studio.Refuse("Nobody was signed off.", g.problems(staff, t.Today)); err != nil {
-			return err
-		}
-		var rows []studio.SignOff
-		for _, rung := range g.Rungs {
-			id := uuid.New()
-			ids = append(ids, id)
-			rows = append(rows, studio.SignOff{ID: id, StaffID: g.StaffID, RungKey: rung, GrantedOn: g.From, ExpiresOn: g.Until})
-		}
-		if err := t.AddSignOffs(ctx, rows); err != nil {
-			return err
-		}
-		return t.Audit(ctx, "signed off", "staff "+g.StaffID.String(), map[string]any{"rungs": g.Rungs, "until": g.Until.Format(time.DateOnly)})
+	err := a.within(ctx, actor, studio.KeepSignOffs, func(t *postgres.Tx) (err error) {
+		ids, err = grant(ctx, t, g)
+		return err
 	})
 	return ids, err
+}
+
+// grant signs off; the actor may.
+func grant(ctx context.Context, t *postgres.Tx, g SignOffGrant) ([]uuid.UUID, error) {
+	if g.From.IsZero() {
+		g.From = t.Today
+	}
+	staff, err := t.StaffDetail(ctx, g.StaffID)
+	if err != nil {
+		return nil, err
+	}
+	if err := studio.Refuse("Nobody was signed off.", g.problems(staff, t.Today)); err != nil {
+		return nil, err
+	}
+	var ids []uuid.UUID
+	var rows []studio.SignOff
+	for _, rung := range g.Rungs {
+		id := uuid.New()
+		ids = append(ids, id)
+		rows = append(rows, studio.SignOff{ID: id, StaffID: g.StaffID, RungKey: rung, GrantedOn: g.From, ExpiresOn: g.Until})
+	}
+	if err := t.AddSignOffs(ctx, rows); err != nil {
+		return nil, err
+	}
+	return ids, t.Audit(ctx, "signed off", "staff "+g.StaffID.String(), map[string]any{"rungs": g.Rungs, "until": g.Until.Format(time.DateOnly)})
 }
 
 func (g SignOffGrant) problems(staff studio.StaffDetail, today time.Time) []studio.FieldError {
