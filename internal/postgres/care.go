@@ -28,13 +28,18 @@ type LimitChange struct {
 	Note     string
 }
 
-// CareLimitsOf lists the limits of children, those in force first, then the latest. Whoever may not read reasons is told of none.
-func (t *Tx) CareLimitsOf(ctx context.Context, children []uuid.UUID) ([]KeptLimit, error) {
-	return many[KeptLimit](ctx, t, `select l.id, l.child_id, l.avoid_back, l.avoid_wrists, l.avoid_landing, l.avoid_inverted, l.action, l.from_on,
+const (
+	careLimitsSQL = `select l.id, l.child_id, l.avoid_back, l.avoid_wrists, l.avoid_landing, l.avoid_inverted, l.action, l.from_on,
 		l.until_on, l.review_on, l.cleared_at, l.set_at,
 		exists (select from care_limit_reason r where r.care_limit_id = l.id) as has_reason,
 		exists (select from soreness s where s.care_limit_id = l.id) as reported
-		from care_limit l where l.child_id = any($1) order by l.cleared_at is not null, l.from_on desc, l.set_at desc, l.id`, children)
+		from care_limit l where l.child_id = `
+	careLimitsOrder = ` order by l.cleared_at is not null, l.from_on desc, l.set_at desc, l.id`
+)
+
+// CareLimitsOf lists the limits of children, those in force first, then the latest. Whoever may not read reasons is told of none.
+func (t *Tx) CareLimitsOf(ctx context.Context, children []uuid.UUID) ([]KeptLimit, error) {
+	return many[KeptLimit](ctx, t, careLimitsSQL+`any($1)`+careLimitsOrder, children)
 }
 
 // DueLimit is a care limit whose review has come.
