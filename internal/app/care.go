@@ -8,7 +8,6 @@ import (
 	"time"
 
 	"github.com/google/uuid"
-	"rungbook/internal/engine/load"
 	"rungbook/internal/engine/standing"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
@@ -47,30 +46,11 @@ type SorenessLine struct {
 	Signs   []string // in words
 }
 
-// LoadWeek is what the planned turns of a week asked of a child.
-type LoadWeek struct {
-	Monday                       time.Time
-	Back, Wrists, Landing, Turns int
-}
-
-// Sum is the load of all kinds together.
-func (w LoadWeek) Sum() int { return w.Back + w.Wrists + w.Landing }
-
-// LoadView is a child's body load, over every class: the last weeks, oldest first, and what that says in words.
-type LoadView struct {
-	Weeks []LoadWeek
-	Words []string // a sentence a kind of load
-	Cap   LoadWeek // the teacher's caps for a week
-	Over  []string // kinds above the cap this week
-	Note  string
-}
-
 // CareView is what a teacher minds about a child.
 type CareView struct {
 	ChildHead
 	Limits   []LimitLine
 	Soreness []SorenessLine
-	Load     LoadView
 	Today    time.Time
 }
 
@@ -98,8 +78,7 @@ func (a *App) CareOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (
 		if view.Soreness, err = sorenessLines(ctx, t, child); err != nil {
 			return err
 		}
-		view.Load, err = loadView(ctx, t, child, view.Age)
-		return err
+		return nil
 	})
 	return view, err
 }
@@ -365,44 +344,4 @@ func (a *App) LimitReason(ctx context.Context, actor studio.Actor, child, limit 
 		return t.Audit(ctx, "read the reason of a care limit", "child "+child.String(), map[string]any{"limit": limit.String()})
 	})
 	return reason, err
-}
-
-const loadWeeks = 6
-
-// loadEntries are a child's planned turns of the last weeks and of what is to come, over every class: also those that the actor does
-// not take. The caller has checked the actor.
-func loadEntries(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]load.Entry, error) {
-	var entries []load.Entry
-	err := t.AsProgram(ctx, func() error {
-		turns, err := t.LoadTurnsOf(ctx, []uuid.UUID{child}, mondayOf(t.Today).AddDate(0, 0, -7*(loadWeeks-1)))
-		for _, l := range turns {
-			entries = append(entries, load.Entry{Day: l.Day, Turns: l.Turns, Load: load.Load{Back: l.Back, Wrists: l.Wrists, Landing: l.Landing}})
-		}
-		return err
-	})
-	return entries, err
-}
-
-func loadView(ctx context.Context, t *postgres.Tx, child uuid.UUID, age int) (LoadView, error) {
-	entries, err := loadEntries(ctx, t, child)
-	if err != nil {
-		return LoadView{}, err
-	}
-	today := t.Today
-	limit := load.DefaultCaps(age).Week
-	view := LoadView{Note: load.CapsNote, Cap: LoadWeek{Back: limit.Back, Wrists: limit.Wrists, Landing: limit.Landing}}
-	for i := range loadWeeks {
-		w := load.WeekOf(entries, today.AddDate(0, 0, -7*(loadWeeks-1-i)))
-		view.Weeks = append(view.Weeks, LoadWeek{Monday: w.Monday, Back: w.Load.Back, Wrists: w.Load.Wrists, Landing: w.Load.Landing, Turns: w.Turns})
-	}
-	for _, k := range load.Kinds() {
-		view.Words = append(view.Words, strings.ToUpper(string(k[:1]))+string(k[1:])+": "+load.AgainstOf(entries, today, k).Words)
-	}
-	for _, k := range load.WeekOf(entries, today).Load.Over(limit) {
-		view.Over = append(view.Over, string(k))
-	}
-	if !slices.ContainsFunc(view.Weeks, func(w LoadWeek) bool { return w.Sum() > 0 }) {
-		view.Words = nil
-	}
-	return view, nil
 }

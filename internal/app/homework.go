@@ -13,9 +13,6 @@ import (
 	"rungbook/internal/studio"
 )
 
-// homeDays is on how many days a week a home drill is done: the studio's setting.
-const homeDays = 3
-
 // homeEquipment is what a home is taken to have.
 func homeEquipment() []string { return []string{"wall", "line"} }
 
@@ -71,8 +68,8 @@ type NewHome struct {
 	Why         string
 }
 
-// DoseWords is a dose to read: "2 sets of 8, held 20 seconds each, on 3 days a week".
-func DoseWords(d studio.Dose, twoSided bool) string {
+// DoseWords is a dose to read, done on so many days a week: "2 sets of 8, held 20 seconds each, on 3 days a week".
+func DoseWords(d studio.Dose, twoSided bool, days int) string {
 	words := fmt.Sprintf("%s of %d", countOf(d.Sets, "set"), d.Repeats)
 	if d.Repeats == 1 {
 		words = countOf(d.Sets, "time")
@@ -83,7 +80,7 @@ func DoseWords(d studio.Dose, twoSided bool) string {
 	if twoSided {
 		words += ", on each side"
 	}
-	return words + fmt.Sprintf(", on %d days a week", homeDays)
+	return words + fmt.Sprintf(", on %s a week", countOf(days, "day"))
 }
 
 // HomeworkOf shows what a child has at home and suggests more; drill is the key of one that is about to be sent, or "".
@@ -118,15 +115,23 @@ type homework struct {
 	limits []studio.CareLimit
 	child  home.Child
 	today  time.Time
+
+	settings studio.Settings
 }
 
 func readHomework(ctx context.Context, t *postgres.Tx, child uuid.UUID) (*homework, error) {
-	h := &homework{today: t.Today}
-	var err error
-	if h.head, err = childHead(ctx, t, child); err != nil {
+	l, err := readLadders(ctx, t)
+	if err != nil {
 		return nil, err
 	}
-	if h.ladders, err = readLadders(ctx, t); err != nil {
+	return homeworkOn(ctx, t, l, child)
+}
+
+// homeworkOn is readHomework where the library has been read.
+func homeworkOn(ctx context.Context, t *postgres.Tx, l *ladders, child uuid.UUID) (*homework, error) {
+	h := &homework{ladders: l, today: t.Today, settings: t.Settings}
+	var err error
+	if h.head, err = childHead(ctx, t, child); err != nil {
 		return nil, err
 	}
 	marks, err := t.MarksOf(ctx, []uuid.UUID{child})
@@ -213,25 +218,25 @@ func (h *homework) out(entries []load.Entry) (has []string, left home.Load) {
 		}
 		has = append(has, g.DrillKey)
 		d := h.homeDrill(h.drills[g.DrillKey], nil)
-		d.Dose = homeDose(g.Dose)
+		d.Dose = h.homeDose(g.Dose)
 		week = week.Plus(load.Load(d.WeekLoad()))
 	}
-	return has, home.Load(load.Remaining(load.DefaultCaps(h.head.Age).Week, week))
+	return has, home.Load(load.Remaining(capsAt(h.settings, h.head.Age).Week, week))
 }
 
 func (h *homework) active(g studio.HomeAssignment) bool {
 	return g.WithdrawnAt == nil && !g.UntilOn.Before(h.today)
 }
 
-func homeDose(d studio.Dose) home.Dose {
-	return home.Dose{Sets: d.Sets, Repeats: d.Repeats, HoldSeconds: d.HoldSeconds, DaysAWeek: homeDays}
+func (h *homework) homeDose(d studio.Dose) home.Dose {
+	return home.Dose{Sets: d.Sets, Repeats: d.Repeats, HoldSeconds: d.HoldSeconds, DaysAWeek: h.settings.HomeDays}
 }
 
 // homeDrill puts a drill into the engine's words; answers are the faults that it answers.
 func (h *homework) homeDrill(d studio.Drill, answers []string) home.Drill {
 	drill := home.Drill{ID: d.Key, Name: d.Name, HomeSafe: d.Home.Safe, HomeReason: d.Home.Reason, Adult: d.Home.Adult, Inverted: d.Inverted,
 		BackBend: d.BackBend, Flight: d.Flight, Partner: d.Partner, TwoSided: d.TwoSided, Spotters: d.Spotting.People, Load: home.Load(d.Load),
-		Answers: answers, Prepares: d.Prepares, Dose: homeDose(d.Dose)}
+		Answers: answers, Prepares: d.Prepares, Dose: h.homeDose(d.Dose)}
 	for _, e := range d.Equipment {
 		drill.Equipment = append(drill.Equipment, e.Key)
 	}
@@ -259,7 +264,7 @@ func (h *homework) view() HomeworkView {
 	view := HomeworkView{ChildHead: h.head, Today: h.today}
 	for _, g := range h.given {
 		d := h.drills[g.DrillKey]
-		view.Given = append(view.Given, GivenLine{ID: g.ID, Drill: d.Name, Dose: DoseWords(g.Dose, d.TwoSided), From: g.FromOn, Until: g.UntilOn,
+		view.Given = append(view.Given, GivenLine{ID: g.ID, Drill: d.Name, Dose: DoseWords(g.Dose, d.TwoSided, h.settings.HomeDays), From: g.FromOn, Until: g.UntilOn,
 			Why: g.Why, Active: h.active(g), OnHold: onHold(d, h.limits, h.today)})
 	}
 	answers := h.answers()
@@ -270,7 +275,7 @@ func (h *homework) view() HomeworkView {
 	choice := home.Suggest(h.child, drills)
 	for _, s := range choice.Suggested {
 		d := h.drills[s.Drill]
-		view.Suggested = append(view.Suggested, HomeSuggestion{Key: d.Key, Name: d.Name, Reason: s.Reason, Dose: DoseWords(d.Dose, d.TwoSided), Adult: s.Adult})
+		view.Suggested = append(view.Suggested, HomeSuggestion{Key: d.Key, Name: d.Name, Reason: s.Reason, Dose: DoseWords(d.Dose, d.TwoSided, h.settings.HomeDays), Adult: s.Adult})
 	}
 	for _, r := range choice.Refused {
 		if r.Rule != home.NoUse && r.Rule != home.AlreadyHas {

@@ -123,7 +123,7 @@ func TestDoseReadsAsASentence(t *testing.T) {
 		"3 times, held 20 seconds each, on 3 days a week":                 {studio.Dose{Sets: 3, Repeats: 1, HoldSeconds: 20}, false},
 		"1 set of 4, held 5 seconds each, on each side, on 3 days a week": {studio.Dose{Sets: 1, Repeats: 4, HoldSeconds: 5}, true},
 	} {
-		if got := DoseWords(c.dose, c.sides); got != want {
+		if got := DoseWords(c.dose, c.sides, 3); got != want {
 			t.Errorf("got %q, want %q", got, want)
 		}
 	}

@@ -7,7 +7,6 @@ import (
 
 	"github.com/google/uuid"
 	"rungbook/internal/engine/lesson"
-	"rungbook/internal/engine/load"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 )
@@ -42,7 +41,7 @@ func readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*evening, *
 	if err != nil {
 		return nil, nil, err
 	}
-	e := &evening{Evening: read, day: t.DayOf(read.Lesson.StartsAt)}
+	e := &evening{Evening: read, day: t.DayOf(read.Lesson.StartsAt), settings: t.Settings}
 	if e.ladders, err = readLadders(ctx, t); err != nil {
 		return nil, nil, err
 	}
@@ -80,27 +79,6 @@ func lastPlanned(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*lastPlan, 
 	}
 	l, err := t.Lesson(ctx, plan.LessonID)
 	return &lastPlan{plan, t.DayOf(l.StartsAt)}, err
-}
-
-// weekLoad sums what the other lessons of the week ask of each child, over all its classes: those that the actor does not take count
-// too. Only sums leave this function.
-func weekLoad(ctx context.Context, t *postgres.Tx, children []uuid.UUID, e *evening) (map[uuid.UUID]load.Load, error) {
-	monday := mondayOf(e.day)
-	sums := map[uuid.UUID]load.Load{}
-	err := t.AsProgram(ctx, func() error {
-		turns, err := t.LoadTurnsOf(ctx, children, monday)
-		for _, d := range turns {
-			if d.LessonID != e.Lesson.ID && d.Day.Before(monday.AddDate(0, 0, 7)) {
-				one := load.Load{Back: d.Back, Wrists: d.Wrists, Landing: d.Landing}
-				sums[d.ChildID] = sums[d.ChildID].Plus(one.Times(d.Turns))
-			}
-		}
-		return err
-	})
-	if err != nil {
-		return nil, fmt.Errorf("read the load of the week: %w", err)
-	}
-	return sums, nil
 }
 
 // NotePresent writes who is here.

@@ -21,9 +21,11 @@ type evening struct {
 	postgres.Evening
 	*ladders
 	boards map[uuid.UUID]standing.Board
-	week   map[uuid.UUID]load.Load // done and planned in the other lessons of the week
-	last   *lastPlan               // nil when the class had no plan before
+	week   map[uuid.UUID]otherLoad
+	last   *lastPlan // nil when the class had no plan before
 	day    time.Time
+
+	settings studio.Settings
 }
 
 // lastPlan is the last plan of the class before the lesson, and its day.
@@ -58,7 +60,7 @@ func (e *evening) adultsNeeded() int {
 	for _, c := range e.present() {
 		ages = append(ages, studio.AgeOn(c.BirthDate, e.day))
 	}
-	return cover.AdultsNeeded(ages, cover.NSPCC())
+	return cover.AdultsNeeded(ages, ratios(e.settings.Cover))
 }
 
 // stationMinutes is how long the stations block lasts.
@@ -88,6 +90,8 @@ func (e *evening) input(plan *studio.Plan) lesson.Input {
 		TurnFloor:        e.Class.TurnFloor,
 		StationsPerLead:  e.stationsPerLead(),
 		AdultsFreeNeeded: e.adultsNeeded(),
+		AllowBackInRow:   e.settings.HardInRow,
+		AllowWristsInRow: e.settings.HardInRow,
 	}
 	options := e.options(plan)
 	for _, c := range e.present() {
@@ -135,7 +139,7 @@ func (e *evening) stationsPerLead() int {
 
 func (e *evening) child(c postgres.EveningChild, options []lesson.Option) lesson.Child {
 	child := lesson.Child{ID: c.ID.String(), Name: c.ShortName(), Options: options}
-	child.Caps = load.DefaultCaps(studio.AgeOn(c.BirthDate, e.day)).Left(load.Load{}, e.week[c.ID])
+	child.Caps = e.capsLeft(c)
 	for _, l := range e.Limits {
 		if l.ChildID == c.ID {
 			child.AvoidBack = child.AvoidBack || l.AvoidBack

@@ -1,7 +1,6 @@
 package standing
 
 import (
-	"fmt"
 	"net/http"
 	"strconv"
 	"time"
@@ -18,7 +17,7 @@ type limitForm struct {
 	Problems                            kit.Reader
 }
 
-// careModel is the page of a child's care and load.
+// careModel is the page of a child's care.
 type careModel struct {
 	app.CareView
 	limitForm
@@ -33,7 +32,7 @@ type clearForm struct {
 	Error string
 }
 
-// Care shows care limits, reports of soreness and body load.
+// Care shows care limits, and reports of soreness.
 func (h *Handler) Care(w http.ResponseWriter, r *http.Request) error {
 	return h.carePage(w, r, http.StatusOK, careModel{})
 }
@@ -49,7 +48,7 @@ func (h *Handler) carePage(w http.ResponseWriter, r *http.Request, status int, m
 	if m.From == "" && status == http.StatusOK {
 		m.From = m.Today.Format(time.DateOnly)
 	}
-	page := h.childPage(w, r, m.ChildHead, m.Name+": care and load").WithProblem(m.Problems.Err())
+	page := h.childPage(w, r, m.ChildHead, m.Name+": care").WithProblem(m.Problems.Err())
 	return h.kit.Render(w, r, status, carePage(page, m))
 }
 
@@ -179,35 +178,6 @@ func limitSpan(l app.LimitLine) string {
 func (m careModel) avoidField() kit.ChoiceField {
 	return kit.ChoiceField{Name: "avoid", Label: "Avoid for now", Values: m.Avoid, Error: m.Problems.Problem("avoid"), Inline: true, Choices: []kit.Choice{
 		{Value: "back", Label: "Back-bends"}, {Value: "wrists", Label: "Weight on the hands"}, {Value: "landing", Label: "Jumps and landings"}, {Value: "inverted", Label: "Upside down"}}}
-}
-
-// loadBars is the load of the last weeks, all kinds together.
-func (m careModel) loadBars() kit.BarsView {
-	view := kit.BarsView{Title: "Load by week, all classes together"}
-	for i, w := range m.Load.Weeks {
-		label := "Week of " + w.Monday.Format("2 January")
-		if i == len(m.Load.Weeks)-1 {
-			label = "This week, as planned"
-		}
-		view.Bars = append(view.Bars, kit.Bar{Label: label, Value: float64(w.Sum()), Text: loadWords(w), Warm: i == len(m.Load.Weeks)-1 && len(m.Load.Over) > 0})
-	}
-	return view
-}
-
-func loadWords(w app.LoadWeek) string {
-	if w.Sum() == 0 {
-		return "nothing"
-	}
-	return fmt.Sprintf("%d: back %d, wrists %d, landing %d", w.Sum(), w.Back, w.Wrists, w.Landing)
-}
-
-func (m careModel) capWords() string {
-	c := m.Load.Cap
-	text := fmt.Sprintf("Caps for a week at this age: back %d, wrists %d, landing %d.", c.Back, c.Wrists, c.Landing)
-	for _, k := range m.Load.Over {
-		text += " This week is above the cap for the " + k + "."
-	}
-	return text
 }
 
 func sorenessWords(s app.SorenessLine) string {

@@ -107,7 +107,6 @@ func TestReasonShowsOnlyWhenAskedFor(t *testing.T) {
 	}
 	s.Says(p, "#limits h3", "limitdo-a1")
 	s.Says(p, "#soreness", "soreleak-a1")
-	s.Says(p, "#load", "wrists 18")
 	s.Says(s.Must(s.Post(teacherA, limit+"/reason", nil), http.StatusOK), "#limits .notice", "reasonleak-a1")
 	s.Must(s.Post(teacherB, limit+"/reason", nil), http.StatusNotFound)
 }

@@ -161,7 +161,7 @@ func headIntro(head app.ChildHead) string {
 // childTabs are the pages about a child.
 func childTabs(head app.ChildHead, current string) []kit.Tab {
 	url := childURL(head.ID)
-	tabs := []kit.Tab{{Label: "Ladders", URL: url}, {Label: "Marks", URL: url + "/marks"}, {Label: "Care and load", URL: url + "/care"}, {Label: "Home", URL: url + "/home"}}
+	tabs := []kit.Tab{{Label: "Ladders", URL: url}, {Label: "Marks", URL: url + "/marks"}, {Label: "Care", URL: url + "/care"}, {Label: "Load", URL: url + "/load"}, {Label: "Home", URL: url + "/home"}}
 	for i := range tabs {
 		tabs[i].Current = tabs[i].Label == current
 	}

@@ -2,6 +2,7 @@ package load
 
 import (
 	"fmt"
+	"time"
 
 	"gonum.org/v1/gonum/stat"
 )
@@ -55,19 +56,46 @@ func monotony(mean, sd float64) float64 { return mean / sd }
 
 func strain(load, monotony float64) float64 { return load * monotony }
 
-// EWMA is the exponentially weighted mean after each day: E = L*w + (1-w)*E before, w = 2/(days+1), the first day being
-// its own mean. Source: Williams et al. 2017, Br J Sports Med 51:209. Shown as a description, never as a risk.
-func EWMA(daily []float64, days int) ([]float64, error) {
-	if days < 1 {
-		return nil, fmt.Errorf("load: mean over %d days, want at least 1", days)
-	}
-	w := 2 / float64(days+1)
-	out := make([]float64, len(daily))
-	for i, l := range daily {
-		out[i] = l
-		if i > 0 {
-			out[i] = l*w + (1-w)*out[i-1]
+// Session is one lesson that a child was at. Effort is 0 to 10; Known is false where nobody noted it.
+type Session struct {
+	Day     time.Time
+	Minutes int
+	Effort  int
+	Known   bool
+}
+
+// EffortWeek is a child's session loads over Monday to Sunday, every class together. Missing counts the sessions without an effort: while
+// there are any, Spread holds the load of the others and is not Defined, since a day that is not known is not a day of rest.
+type EffortWeek struct {
+	Monday   time.Time
+	Sessions int
+	Missing  int
+	Spread
+}
+
+// EffortWeekOf describes the sessions of the week that a day falls in. Days without a session are days of rest.
+func EffortWeekOf(sessions []Session, day time.Time) (EffortWeek, error) {
+	w := EffortWeek{Monday: monday(day)}
+	daily := make([]float64, 7)
+	for _, s := range sessions {
+		n := dayNumber(s.Day) - dayNumber(w.Monday)
+		if n < 0 || n > 6 {
+			continue
 		}
+		w.Sessions++
+		if !s.Known {
+			w.Missing++
+			continue
+		}
+		sum, err := SessionLoad(float64(s.Effort), float64(s.Minutes))
+		if err != nil {
+			return w, err
+		}
+		daily[n] += sum
 	}
-	return out, nil
+	w.Spread = SpreadOf(daily)
+	if w.Missing > 0 {
+		w.Spread = Spread{Load: w.Load}
+	}
+	return w, nil
 }

@@ -5,31 +5,23 @@ import (
 	"time"
 )
 
-// Side is the side of the body a turn led with.
-type Side string
-
-// The sides. NoSide is for turns without one.
-const (
-	NoSide Side = ""
-	Left   Side = "left"
-	Right  Side = "right"
-)
-
-// Entry is turns of one rung or drill on one day by one child: Load is that of one turn.
+// Entry is turns of one rung or drill on one day by one child: Load is that of one turn. Sides says how the turns of a rung with two
+// sides were led. Ahead is for turns that are planned and still to come.
 type Entry struct {
 	Day   time.Time
 	Load  Load
 	Turns int
-	Side  Side
+	Sides Balance
+	Ahead bool
 }
 
-// Week is one child's sum over Monday to Sunday, every class together. Left and Right count turns with a side.
+// Week is one child's sum over Monday to Sunday, every class together. Ahead is the part of Load that is still to come.
 type Week struct {
 	Monday time.Time
 	Load   Load
+	Ahead  Load
 	Turns  int
-	Left   int
-	Right  int
+	Sides  Balance
 }
 
 // Share is the part (0 to 1) of the whole load that one kind makes; 0 in an empty week.
@@ -40,14 +32,6 @@ func (w Week) Share(k Kind) float64 {
 	return float64(w.Load.Of(k)) / float64(w.Load.Sum())
 }
 
-// LeftShare is the part (0 to 1) of the sided turns that led with the left; ok is false when no turn had a side.
-func (w Week) LeftShare() (share float64, ok bool) {
-	if w.Left+w.Right == 0 {
-		return 0, false
-	}
-	return float64(w.Left) / float64(w.Left+w.Right), true
-}
-
 // WeekOf sums the entries of the week that a day falls in.
 func WeekOf(entries []Entry, day time.Time) Week {
 	w := Week{Monday: monday(day)}
@@ -56,31 +40,28 @@ func WeekOf(entries []Entry, day time.Time) Week {
 		if n := dayNumber(e.Day) - first; n < 0 || n > 6 {
 			continue
 		}
-		w.Load = w.Load.Plus(e.Load.Times(e.Turns))
-		w.Turns += e.Turns
-		switch e.Side {
-		case Left:
-			w.Left += e.Turns
-		case Right:
-			w.Right += e.Turns
+		sum := e.Load.Times(e.Turns)
+		w.Load = w.Load.Plus(sum)
+		if e.Ahead {
+			w.Ahead = w.Ahead.Plus(sum)
 		}
+		w.Turns += e.Turns
+		w.Sides = Balance{w.Sides.Left + e.Sides.Left, w.Sides.Right + e.Sides.Right}
 	}
 	return w
 }
 
-// DayLoad sums the entries of one day.
-func DayLoad(entries []Entry, day time.Time) Load {
-	var sum Load
-	for _, e := range entries {
-		if dayNumber(e.Day) == dayNumber(day) {
-			sum = sum.Plus(e.Load.Times(e.Turns))
-		}
+// WeeksTo are so many weeks, oldest first; the last is that of the day.
+func WeeksTo(entries []Entry, day time.Time, n int) []Week {
+	weeks := make([]Week, n)
+	for i := range weeks {
+		weeks[i] = WeekOf(entries, day.AddDate(0, 0, -7*(n-1-i)))
 	}
-	return sum
+	return weeks
 }
 
 // Trend sets a week's load beside the mean of up to four weeks before it. Empty weeks count as zero; weeks before the
-// first entry do not count. Weeks is how many counted. Ratio is This/Mean, 0 when there is no mean to divide by.
+// first entry do not count. Weeks is how many counted. Ratio is This/Mean where Defined: when there is a mean above zero to divide by.
 // Words describe the difference and judge nothing.
 type Trend struct {
 	This  int
@@ -88,6 +69,8 @@ type Trend struct {
 	Weeks int
 	Ratio float64
 	Words string
+
+	Defined bool
 }
 
 // Against compares the load of the week that a day falls in with the four weeks before, all kinds together.
@@ -111,7 +94,7 @@ func trend(entries []Entry, day time.Time, amount func(Load) int) Trend {
 		t.Mean = float64(sum) / float64(t.Weeks)
 	}
 	if t.Mean > 0 {
-		t.Ratio = float64(t.This) / t.Mean
+		t.Ratio, t.Defined = float64(t.This)/t.Mean, true
 	}
 	t.Words = t.describe()
 	return t
