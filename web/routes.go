@@ -105,6 +105,7 @@ func lessonRoutes(h *lesson.Handler) []kit.Route {
 		{Method: "GET", Pattern: "/lessons/{lesson}/compare", Action: studio.SeeLesson, Handler: h.Compare},
 		{Method: "GET", Pattern: "/lessons/{lesson}/plan.svg", Action: studio.SeeLesson, Handler: h.Picture},
 		{Method: "POST", Pattern: "/lessons/{lesson}/present", Action: studio.KeepLesson, Handler: h.NotePresent},
+		{Method: "POST", Pattern: "/lessons/{lesson}/effort", Action: studio.KeepLesson, Handler: h.NoteEffort},
 		{Method: "POST", Pattern: "/lessons/{lesson}/note", Action: studio.KeepLesson, Handler: h.Note},
 		{Method: "GET", Pattern: "/lessons/{lesson}/blocks", Action: studio.KeepLesson, Handler: h.Blocks},
 		{Method: "POST", Pattern: "/lessons/{lesson}/blocks", Action: studio.KeepLesson, Handler: h.KeepBlocks},

@@ -37,6 +37,7 @@ type LessonSheet struct {
 	Ladders      []studio.Ladder // where a group may be sent
 	CanBePlanned bool            // somebody is here and the stations have time
 	Earlier      *time.Time      // the day of the last plan of the class before, nil when there is none
+	Effort       LessonEffort
 }
 
 // SheetBlock is a part of the lesson with its times.
@@ -87,6 +88,7 @@ type SheetPlan struct {
 	Asked    []SheetChoice // what a teacher may ask about
 	CanUndo  bool          // there is a plan from before the last change
 	Changes  []string      // what the last change did, a sentence each
+	Held     []string      // where a cap of load took turns or an activity away, a sentence each
 	Without  []string      // a sentence for each person of the plan: what is lost when that person stays away
 }
 
@@ -181,7 +183,7 @@ func (e *evening) cover() cover.Verdict {
 			room.Adults++
 		}
 	}
-	return cover.Check(room, cover.NSPCC())
+	return cover.Check(room, ratios(e.settings.Cover))
 }
 
 func (e *evening) sheetChild(c postgres.EveningChild, plan *studio.Plan) SheetChild {

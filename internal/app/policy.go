@@ -52,6 +52,7 @@ func StudioPolicy() Policy {
 		{studio.KeepClasses, owner, Anywhere},
 		{studio.KeepEquipment, owner, Anywhere},
 		{studio.KeepSignOffs, owner, Anywhere}, {studio.KeepSignOffs, teacher, Anywhere},
+		{studio.SeeCover, owner, Anywhere}, {studio.SeeCover, teacher, OwnClass},
 		{studio.ImportRoster, owner, Anywhere},
 
 		{studio.ReadLibrary, owner, Anywhere}, {studio.ReadLibrary, teacher, Anywhere}, {studio.ReadLibrary, assistant, Anywhere},

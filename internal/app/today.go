@@ -8,6 +8,7 @@ import (
 
 	"github.com/google/uuid"
 	"rungbook/internal/engine/cover"
+	"rungbook/internal/engine/standing"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 )
@@ -41,6 +42,7 @@ type StaffToday struct {
 	Lessons   []TodayLesson
 	Next      []LessonLine
 	Rechecks  []RecheckLine // children of today's lessons, or of the next one
+	Cover     string        // how the cover of the next days stands, in a sentence; "" without lessons
 }
 
 // AssistantToday is the day of somebody who helps: the lessons on now, or else when the next one is.
@@ -120,8 +122,33 @@ func staffToday(ctx context.Context, t *postgres.Tx) (*StaffToday, error) {
 	if day.Rechecks, err = rechecks(ctx, t, classes); err != nil {
 		return nil, err
 	}
-	day.Attention, err = attention(ctx, t, day)
+	if day.Attention, err = attention(ctx, t, day); err != nil {
+		return nil, err
+	}
+	day.Cover, err = coverWords(ctx, t)
 	return &day, err
+}
+
+// coverWords counts the lessons of the next days that are short of adults.
+func coverWords(ctx context.Context, t *postgres.Tx) (string, error) {
+	c, err := readCover(ctx, t)
+	if err != nil || len(c.lessons) == 0 {
+		return "", err
+	}
+	short := 0
+	for _, l := range c.lessons {
+		if !verdict(c.night(l)).Enough {
+			short++
+		}
+	}
+	within := fmt.Sprintf("the next %d days", coverDays)
+	switch {
+	case short == 1:
+		return "1 lesson of " + within + " is short of adults, even before anybody spots.", nil
+	case short > 1:
+		return fmt.Sprintf("%d lessons of %s are short of adults, even before anybody spots.", short, within), nil
+	}
+	return "Adults are enough at " + countOf(len(c.lessons), "lesson") + " of " + within + ", before anybody spots.", nil
 }
 
 func todayLesson(ctx context.Context, t *postgres.Tx, row postgres.LessonLine) (TodayLesson, error) {
@@ -140,11 +167,11 @@ func todayLesson(ctx context.Context, t *postgres.Tx, row postgres.LessonLine) (
 		switch {
 		case s.Present != nil && !*s.Present:
 			lesson.Away = append(lesson.Away, s.Name)
-		case studio.AgeOn(s.BirthDate, t.Today) >= cover.AdultAge:
+		case !s.Trainee && studio.AgeOn(s.BirthDate, t.Today) >= cover.AdultAge:
 			room.Adults++
 		}
 	}
-	verdict := cover.Check(room, cover.NSPCC())
+	verdict := cover.Check(room, ratios(t.Settings.Cover))
 	lesson.Children, lesson.Cover, lesson.Short = len(room.Ages), verdict.Reason, !verdict.Enough
 	return lesson, nil
 }
@@ -163,13 +190,21 @@ func rechecks(ctx context.Context, t *postgres.Tx, classes map[uuid.UUID]bool) (
 			}
 		}
 	}
-	children, err := classChildren(ctx, t, pupils, nil)
+	var ids []uuid.UUID
+	for _, p := range pupils {
+		ids = append(ids, p.ID)
+	}
+	library, err := readLadders(ctx, t)
+	if err != nil {
+		return nil, err
+	}
+	boards, err := library.boards(ctx, t, ids)
 	var lines []RecheckLine
-	for _, c := range children {
-		line := RecheckLine{ID: c.ID, Name: c.Name}
-		for _, l := range c.Ladders {
-			for _, r := range l.Rungs {
-				if r.State == "recheck" {
+	for _, p := range pupils {
+		line := RecheckLine{ID: p.ID, Name: p.FullName()}
+		for _, ladder := range library.Ladders {
+			for _, r := range ladder.Rungs {
+				if s, _ := boards[p.ID].On(r.Key); s.State == standing.Recheck {
 					line.Rungs = append(line.Rungs, r.Name)
 				}
 			}

@@ -17,6 +17,7 @@ const (
 	KeepClasses   Action = "keep classes, terms and holidays"
 	KeepEquipment Action = "keep equipment"
 	KeepSignOffs  Action = "keep sign-offs"
+	SeeCover      Action = "see the cover of the next lessons"
 	ImportRoster  Action = "import a roster"
 	// Library.
 	ReadLibrary Action = "read the library"

@@ -12,6 +12,7 @@ type Settings struct {
 	HardInRow bool       `json:"hardInRow"` // a child may work the back hard, or the wrists hard, at two stations in a row
 	Cues      int        `json:"cues"`      // at most so many corrections for a child at a station, 1 to 4; two is common practice
 	HomeDays  int        `json:"homeDays"`  // days a week on which a drill for home is done, 1 to 7
+	Cover     CoverRule  `json:"cover"`     // adults in the room
 	Confirm   bool       `json:"confirm"`   // marks of assistants wait for a teacher before they count
 }
 
@@ -50,6 +51,7 @@ func DefaultSettings() Settings {
 		Caps:      []AgeCaps{capsFrom(0, 9), capsFrom(6, 15), capsFrom(9, 24), capsFrom(13, 30)},
 		Cues:      2,
 		HomeDays:  3,
+		Cover:     RecommendedCover(),
 	}
 }
 
@@ -88,6 +90,7 @@ func (s Settings) Validate() error {
 	refuse(!(s.Agreement >= 0 && s.Agreement <= 1), "agreement", "Give 0 to 1.")
 	refuse(s.Cues < 1 || s.Cues > 4, "cues", "Give 1 to 4 corrections.")
 	refuse(s.HomeDays < 1 || s.HomeDays > 7, "home-days", "Give 1 to 7 days.")
+	wrong = append(wrong, s.Cover.problems()...)
 	refuse(len(s.Caps) == 0 || s.Caps[0].FromAge != 0, "caps-age-0", "The first age band starts at 0.")
 	for i, c := range s.Caps {
 		refuse(i > 0 && c.FromAge <= s.Caps[i-1].FromAge, fmt.Sprintf("caps-age-%d", i), "Each band starts at a higher age than the one before.")

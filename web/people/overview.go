@@ -76,6 +76,7 @@ func rooms() []room {
 		{"Terms", "/studio/terms", "First and last days, holidays, showcase."},
 		{"Classes", "/studio/classes", "When they meet, who takes them, who is in them."},
 		{"Sign-offs", "/studio/sign-offs", "Who may spot what, until when."},
+		{"Cover", "/studio/cover", "Adults and spotters of the next lessons."},
 		{"Equipment", "/studio/equipment", "How many pieces the hall has."},
 		{"Trail", "/studio/trail", "Who did what, and when."},
 	}

@@ -23,6 +23,14 @@ type careModel struct {
 	limitForm
 	Reasons map[uuid.UUID]string // read just now, by limit
 	Clear   clearForm
+	Extend  extendForm
+}
+
+// extendForm are the new days of a limit as they were typed.
+type extendForm struct {
+	Limit               uuid.UUID
+	Until, Review, Note string
+	Problems            kit.Reader
 }
 
 // clearForm is the note of a limit that could not be cleared.
@@ -126,6 +134,31 @@ func (h *Handler) ClearLimit(w http.ResponseWriter, r *http.Request) error {
 	return h.kit.Done(w, r, "The care limit is cleared.", childURL(id)+"/care")
 }
 
+// ExtendLimit gives a care limit other days.
+func (h *Handler) ExtendLimit(w http.ResponseWriter, r *http.Request) error {
+	id, limit, err := childAnd(r, "limit")
+	if err != nil {
+		return err
+	}
+	values, err := kit.Form(w, r)
+	if err != nil {
+		return err
+	}
+	form := extendForm{Limit: limit, Until: values.Get("until"), Review: values.Get("review"), Note: values.Get("note"), Problems: kit.Reader{Values: values}}
+	f := &form.Problems
+	e := app.Extension{Child: id, Limit: limit, Until: dayOrNil(f.Date("until", false)), Review: dayOrNil(f.Date("review", false)), Note: f.Text("note", 400, true)}
+	if f.Err() == nil {
+		err = h.app.ExtendLimit(r.Context(), kit.Actor(r), e)
+	}
+	if f.Took(err) {
+		return h.carePage(w, r, http.StatusUnprocessableEntity, careModel{Extend: form})
+	}
+	if err != nil {
+		return err
+	}
+	return h.kit.Done(w, r, "The care limit has its new days.", childURL(id)+"/care")
+}
+
 // ReadReason shows why a limit was set. It is a POST because the reading is written to the trail.
 func (h *Handler) ReadReason(w http.ResponseWriter, r *http.Request) error {
 	id, limit, err := childAnd(r, "limit")
@@ -173,6 +206,42 @@ func limitSpan(l app.LimitLine) string {
 		text += "; look again on " + day(*l.Review)
 	}
 	return text + "."
+}
+
+// extension is the form that gives a limit other days: as it was typed, or its own days.
+func (m careModel) extension(l app.LimitLine) extendForm {
+	if m.Extend.Limit == l.ID {
+		return m.Extend
+	}
+	f := extendForm{Limit: l.ID}
+	if l.Until != nil {
+		f.Until = l.Until.Format(time.DateOnly)
+	}
+	if l.Review != nil && !l.Due {
+		f.Review = l.Review.Format(time.DateOnly)
+	}
+	return f
+}
+
+// field is one of the form's fields.
+func (f extendForm) field(name, label, kind, value string) kit.Field {
+	return kit.Field{ID: name + "-" + f.Limit.String(), Name: name, Label: label, Type: kind, Value: value, Error: f.Problems.Problem(name)}
+}
+
+// gapWords reads "Handstand: all that is open (Small kick and return)" or "Handstand: Small kick and return".
+func gapWords(g app.LadderGap) string {
+	if g.Whole {
+		return g.Ladder + ": nothing is left (" + kit.List(g.Rungs) + ")"
+	}
+	return g.Ladder + ": " + kit.List(g.Rungs)
+}
+
+func eventWords(e app.LimitEvent) string {
+	words := e.At.Format("2 January 2006, 15:04") + ": " + e.Text + "."
+	if e.Note != "" {
+		words += " “" + e.Note + "”"
+	}
+	return words
 }
 
 func (m careModel) avoidField() kit.ChoiceField {

@@ -187,3 +187,13 @@ func BenchmarkAbsences(b *testing.B) {
 		n.Absences(rungs)
 	}
 }
+
+// Counted by hand from the sample: Ana alone holds the arch now (Bo's has ended), Di the roll, Ed the tuck; the wheel has two, the
+// flight nobody, and the shape needs none.
+func TestSole(t *testing.T) {
+	n, rungs := night()
+	want := []Holder{{"arch", "ana", 1}, {"roll", "di", 1}, {"tuck", "ed", 1}}
+	if got := Sole(n.SignOffs, rungs, n.Date); !slices.Equal(got, want) {
+		t.Errorf("got %v, want %v", got, want)
+	}
+}

@@ -71,7 +71,7 @@ func (n Night) run(r Rung) Run {
 	run.OK = v.Enough
 	run.Reason = v.Reason
 	if run.OK && r.Spotters > 0 {
-		run.Reason = fmt.Sprintf("%s may spot: %s.", r.Name, names(may))
+		run.Reason = fmt.Sprintf("Signed off and here: %s.", names(may))
 	}
 	return run
 }

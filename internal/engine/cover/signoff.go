@@ -99,3 +99,21 @@ func dayNumber(t time.Time) int {
 	y, m, d := t.Date()
 	return int(time.Date(y, m, d, 0, 0, 0, 0, time.UTC).Unix() / 86400)
 }
+
+// Holder is the one person who may spot a rung on a day. Needs is how many people the rung wants.
+type Holder struct {
+	Rung   string
+	Person string
+	Needs  int
+}
+
+// Sole lists the rungs that need a spotter and that one person alone is signed off for on the day, in the order given.
+func Sole(signOffs []SignOff, rungs []Rung, day time.Time) []Holder {
+	var out []Holder
+	for _, r := range rungs {
+		if people := SignedOff(signOffs, r.ID, day); r.Spotters > 0 && len(people) == 1 {
+			out = append(out, Holder{r.ID, people[0], r.Spotters})
+		}
+	}
+	return out
+}
