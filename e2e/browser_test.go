@@ -58,6 +58,7 @@ type tab struct {
 
 	mu       sync.Mutex
 	problems []string // errors of scripts and of the content policy
+	lenient  bool     // the network fails on purpose: the browser's note of it is expected
 	refusing bool     // the journey asks for what it may not have: the browser's note of a 404 or 422 is expected
 }
 
@@ -100,6 +101,9 @@ func (b *tab) heard(event any) {
 	case *runtime.EventExceptionThrown:
 		b.problems = append(b.problems, e.ExceptionDetails.Text+" "+e.ExceptionDetails.URL)
 	case *log.EventEntryAdded:
+		if b.lenient && e.Entry.Source == log.EntrySourceNetwork {
+			return
+		}
 		if e.Entry.Level == log.EntryLevelError && !(b.refusing && (strings.Contains(e.Entry.Text, "404") || strings.Contains(e.Entry.Text, "422"))) {
 			b.problems = append(b.problems, e.Entry.Text+" "+e.Entry.URL)
 		}

@@ -31,8 +31,8 @@ var (
 	listed = regexp.MustCompile(`^\s+(\S+(?: \S+)*?)\s{2,}(\S+@\S+)\s+(.+)$`)
 )
 
-// openHouse builds and starts the program, and stops it after the test as an operator would.
-func openHouse(t *testing.T) *house {
+// openHouse builds and starts the program, with env beside the environment, and stops it after the test as an operator would.
+func openHouse(t *testing.T, env ...string) *house {
 	t.Helper()
 	dir, err := os.MkdirTemp("", "rungbook-e2e-")
 	if err != nil {
@@ -49,7 +49,7 @@ func openHouse(t *testing.T) *house {
 		t.Fatalf("build the program: %v\n%s", err, out)
 	}
 	run := exec.Command(program, "demo", "-addr", "127.0.0.1:0", "-dir", filepath.Join(dir, "demo"))
-	run.Env = withoutDatabase(os.Environ())
+	run.Env = append(withoutDatabase(os.Environ()), env...)
 	run.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	out, err := run.StdoutPipe()
 	if err != nil {

@@ -37,7 +37,7 @@ export class ServerTime {
 
 // left is how many ms a rotation still has; below zero when it is over its time. work is its length in seconds.
 export function left(clock, work, now) {
-  const gone = clock.elapsed + (clock.state === "running" && clock.started ? Math.max(0, now - clock.started) : 0);
+  const gone = clock.elapsed + (clock.state === "running" && clock.started !== null ? Math.max(0, now - clock.started) : 0);
   return work * 1000 - gone;
 }
 
@@ -49,7 +49,7 @@ export function face(ms) {
 
 // after is the clock as a button leaves it, for a device that has to go on alone; rotations is how many there are.
 export function after(clock, button, rotations, now) {
-  const gone = clock.elapsed + (clock.state === "running" && clock.started ? Math.max(0, now - clock.started) : 0);
+  const gone = clock.elapsed + (clock.state === "running" && clock.started !== null ? Math.max(0, now - clock.started) : 0);
   switch (button) {
     case "start": return { ...clock, state: "running", started: now, elapsed: clock.state === "running" ? gone : clock.elapsed };
     case "pause": return { ...clock, state: "paused", started: null, elapsed: gone };

@@ -81,7 +81,6 @@ root.addEventListener("change", e => {
 
 // save shows an item, and stores it; it says so only when it is on the disk.
 async function save(item) {
-  const began = performance.now();
   marks.add(item);
   draw();
   let stored = true;
@@ -95,7 +94,6 @@ async function save(item) {
     say(marks.inWords(item) + " Not saved on this device.");
   }
   draw();
-  performance.measure("tap", { start: began });
   navigator.storage?.persist?.();
   sender.now();
   return stored;
