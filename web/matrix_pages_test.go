@@ -83,6 +83,7 @@ var pages = map[string]page{
 
 	"GET /studio/forecasts":  {on: wholeStudio},
 	"POST /studio/forecasts": {on: wholeStudio},
+	"GET /studio/agreement":  {on: wholeStudio},
 
 	"GET /home":               {on: aChild, also: parentsGoHome},
 	"GET /home/{child}":       {on: aChild},
@@ -200,6 +201,8 @@ var pages = map[string]page{
 	"POST /studio/classes/{class}/staff/remove":              {on: wholeStudio, form: staffOf},
 	"POST /studio/classes/{class}/children":                  {on: wholeStudio, form: enrolling},
 	"POST /studio/classes/{class}/children/{child}/remove":   {on: wholeStudio},
+	"GET /studio/settings":                                   {on: wholeStudio},
+	"POST /studio/settings":                                  {on: wholeStudio, form: values("group", "home", "home-days", "4")},
 	"GET /studio/equipment":                                  {on: wholeStudio},
 	"POST /studio/equipment":                                 {on: wholeStudio, from: "/studio/equipment", form: values("stock-wall", "3")},
 	"POST /studio/equipment/add":                             {on: wholeStudio, form: values("name", "Trestle", "stock", "2")},

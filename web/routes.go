@@ -12,6 +12,7 @@ import (
 	"rungbook/web/library"
 	"rungbook/web/people"
 	"rungbook/web/reports"
+	"rungbook/web/sheet"
 	"rungbook/web/standing"
 	"rungbook/web/today"
 )
@@ -25,6 +26,7 @@ func Routes(a *app.App, k *kit.Kit) []kit.Route {
 		standingRoutes(standing.New(a, k)),
 		familyRoutes(family.New(a, k)),
 		lessonRoutes(lesson.New(a, k)),
+		sheetRoutes(sheet.New(a, k)),
 		reportRoutes(reports.New(a, k)),
 		studioRoutes(people.New(a, k)),
 	)
@@ -127,6 +129,29 @@ func lessonRoutes(h *lesson.Handler) []kit.Route {
 	}
 }
 
+func sheetRoutes(h *sheet.Handler) []kit.Route {
+	return []kit.Route{
+		{Method: "GET", Pattern: "/lessons/{lesson}/sheet", Action: studio.RunSheet, Handler: h.Sheet},
+		{Method: "GET", Pattern: "/lessons/{lesson}/sheet.json", Action: studio.RunSheet, Handler: h.State, JSON: true},
+		{Method: "POST", Pattern: "/lessons/{lesson}/sheet/item", Action: studio.RunSheet, Handler: h.Item},
+		{Method: "POST", Pattern: "/lessons/{lesson}/sheet/clock", Action: studio.RunSheet, Handler: h.Clock},
+		{Method: "POST", Pattern: "/sheet/items", Action: studio.SendMarks, Handler: h.Items, JSON: true},
+		{Method: "GET", Pattern: "/lessons/{lesson}/stop", Action: studio.RunSheet, Handler: h.Stop},
+		{Method: "POST", Pattern: "/lessons/{lesson}/stop", Action: studio.KeepIncident, Handler: h.KeepIncident},
+		{Method: "GET", Pattern: "/lessons/{lesson}/review", Action: studio.KeepLesson, Handler: h.Review},
+		{Method: "POST", Pattern: "/lessons/{lesson}/review/confirm", Action: studio.KeepLesson, Handler: h.Confirm},
+		{Method: "POST", Pattern: "/lessons/{lesson}/review/item", Action: studio.KeepLesson, Handler: h.Decide},
+		{Method: "POST", Pattern: "/lessons/{lesson}/review/home", Action: studio.KeepLesson, Handler: h.SendHome},
+		{Method: "GET", Pattern: "/incidents/{incident}", Action: studio.KeepIncident, Handler: h.Incident},
+		{Method: "POST", Pattern: "/incidents/{incident}/add", Action: studio.KeepIncident, Handler: h.AddToIncident},
+		{Method: "GET", Pattern: "/studio/incidents", Action: studio.SeeStudio, Handler: h.Incidents},
+		{Method: "GET", Pattern: "/sign-off-requests", Action: studio.AskSignOff, Handler: h.Requests},
+		{Method: "POST", Pattern: "/sign-off-requests", Action: studio.AskSignOff, Handler: h.Ask},
+		{Method: "POST", Pattern: "/sign-off-requests/{request}/grant", Action: studio.KeepSignOffs, Handler: h.Grant},
+		{Method: "POST", Pattern: "/sign-off-requests/{request}/decline", Action: studio.KeepSignOffs, Handler: h.Decline},
+	}
+}
+
 func standingRoutes(h *standing.Handler) []kit.Route {
 	return []kit.Route{
 		{Method: "GET", Pattern: "/classes", Action: studio.SeeClass, Handler: h.Classes},
@@ -146,6 +171,7 @@ func standingRoutes(h *standing.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/children/{child}/home/{assignment}/withdraw", Action: studio.AssignHome, Handler: h.TakeBack},
 		{Method: "GET", Pattern: "/studio/forecasts", Action: studio.ReadForecasts, Handler: h.Forecasts},
 		{Method: "POST", Pattern: "/studio/forecasts", Action: studio.FitForecasts, Handler: h.FitForecasts},
+		{Method: "GET", Pattern: "/studio/agreement", Action: studio.SeeAgreement, Handler: h.Agreement},
 	}
 }
 
@@ -202,6 +228,8 @@ func studioRoutes(h *people.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/studio/classes/{class}/children", Action: studio.KeepClasses, Handler: h.Enrol},
 		{Method: "POST", Pattern: "/studio/classes/{class}/children/{child}/remove", Action: studio.KeepClasses, Handler: h.Unenrol},
 		{Method: "POST", Pattern: "/studio/classes/{class}/lessons", Action: studio.KeepClasses, Handler: h.MakeLessons},
+		{Method: "GET", Pattern: "/studio/settings", Action: studio.KeepSettings, Handler: h.Settings},
+		{Method: "POST", Pattern: "/studio/settings", Action: studio.KeepSettings, Handler: h.SaveSettings},
 		{Method: "GET", Pattern: "/studio/equipment", Action: studio.KeepEquipment, Handler: h.Equipment},
 		{Method: "POST", Pattern: "/studio/equipment", Action: studio.KeepEquipment, Handler: h.SaveStock},
 		{Method: "POST", Pattern: "/studio/equipment/add", Action: studio.KeepEquipment, Handler: h.AddEquipment},

@@ -23,8 +23,8 @@ func (a *App) Lesson(ctx context.Context, actor studio.Actor, id uuid.UUID) (Les
 			return err
 		}
 		sheet = e.sheet(plan)
-		if plan == nil {
-			return nil
+		if sheet.Effort, err = lessonEffort(ctx, t, e.Lesson); err != nil || plan == nil {
+			return err
 		}
 		before, err := t.PlanUndo(ctx, plan.ID)
 		if err == nil && before != nil {
@@ -49,7 +49,10 @@ func readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*evening, *
 	for _, c := range e.Children {
 		children = append(children, c.ID)
 	}
-	if e.boards, err = e.ladders.boards(ctx, t, children); err != nil {
+	if e.marks, err = t.MarksOf(ctx, children); err != nil {
+		return nil, nil, fmt.Errorf("read the marks: %w", err)
+	}
+	if e.boards, err = e.ladders.boardsOf(children, e.marks, t); err != nil {
 		return nil, nil, err
 	}
 	if e.last, err = lastPlanned(ctx, t, id); err != nil {

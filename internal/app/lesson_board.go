@@ -5,6 +5,7 @@ import (
 	"slices"
 	"time"
 
+	"github.com/google/uuid"
 	"rungbook/internal/engine/lesson"
 	"rungbook/internal/studio"
 )
@@ -19,6 +20,7 @@ func (e *evening) sheetPlan(plan studio.Plan, s LessonSheet) *SheetPlan {
 	start := s.stationsStart()
 	breaches := lesson.Check(e.input(&plan), enginePlan(plan))
 	view.Broken = len(breaches)
+	view.Held = e.held(plan)
 	view.Without = e.withoutEach(plan, s, breaches)
 	for r := 1; r <= plan.Rotations; r++ {
 		length := time.Duration(plan.WorkSeconds)*time.Second + changeover
@@ -91,10 +93,20 @@ func (e *evening) sheetCell(plan studio.Plan, c studio.PlanCell, s LessonSheet, 
 	return cell
 }
 
+// say is the first correction for a child at a rung, "" when nothing was seen to correct. It cannot fail on a library that was saved:
+// its causes were read when they were.
+func (e *evening) say(child uuid.UUID, rung string) string {
+	cues, err := e.cuesAt(e.marks, child, rung)
+	if err != nil || len(cues) == 0 {
+		return ""
+	}
+	return cues[0]
+}
+
 func (e *evening) sheetEntry(entry studio.PlanEntry, c studio.PlanCell, child SheetChild, work int, breaches []lesson.Breach) SheetEntry {
 	id := activityOf(entry)
 	out := SheetEntry{Child: child, Activity: string(id), Name: e.activity(id).Name, Drill: id.isDrill(), Turns: entry.Turns, Why: e.whyThis(entry, work),
-		Pinned: entry.Pinned}
+		Pinned: entry.Pinned, Say: e.say(child.ID, entry.RungKey)}
 	if s, ok := e.boards[child.ID].On(entry.RungKey); ok && entry.RungKey != "" {
 		out.State = string(s.State)
 	}

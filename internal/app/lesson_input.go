@@ -20,6 +20,7 @@ const changeover = 60 * time.Second
 type evening struct {
 	postgres.Evening
 	*ladders
+	marks  []postgres.SeenMark // of the children, oldest first
 	boards map[uuid.UUID]standing.Board
 	week   map[uuid.UUID]otherLoad
 	last   *lastPlan // nil when the class had no plan before

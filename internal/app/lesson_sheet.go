@@ -122,7 +122,8 @@ type SheetEntry struct {
 	State    string // of the rung; "" for a drill
 	Turns    int
 	Why      string
-	Pinned   bool // stays when the lesson is proposed again
+	Say      string // the first correction, "" for none
+	Pinned   bool   // stays when the lesson is proposed again
 	Choices  []SheetChoice
 	Breaches []string
 }

@@ -53,6 +53,7 @@ func StudioPolicy() Policy {
 		{studio.KeepEquipment, owner, Anywhere},
 		{studio.KeepSignOffs, owner, Anywhere}, {studio.KeepSignOffs, teacher, Anywhere},
 		{studio.SeeCover, owner, Anywhere}, {studio.SeeCover, teacher, OwnClass},
+		{studio.KeepSettings, owner, Anywhere},
 		{studio.ImportRoster, owner, Anywhere},
 
 		{studio.ReadLibrary, owner, Anywhere}, {studio.ReadLibrary, teacher, Anywhere}, {studio.ReadLibrary, assistant, Anywhere},
@@ -70,7 +71,7 @@ func StudioPolicy() Policy {
 		{studio.RunSheet, owner, Anywhere}, {studio.RunSheet, teacher, OwnClass}, {studio.RunSheet, assistant, RosteredNow},
 		{studio.SendMarks, owner, Anywhere}, {studio.SendMarks, teacher, Anywhere}, {studio.SendMarks, assistant, Anywhere},
 		{studio.KeepIncident, owner, Anywhere}, {studio.KeepIncident, teacher, OwnClass},
-		{studio.AskSignOff, teacher, Anywhere}, {studio.AskSignOff, assistant, Anywhere},
+		{studio.AskSignOff, owner, Anywhere}, {studio.AskSignOff, teacher, Anywhere}, {studio.AskSignOff, assistant, Anywhere},
 		{studio.SeeReports, owner, Anywhere}, {studio.SeeReports, teacher, OwnClass},
 		{studio.ExportReport, owner, Anywhere}, {studio.ExportReport, teacher, OwnClass},
 

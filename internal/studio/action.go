@@ -17,6 +17,7 @@ const (
 	KeepClasses   Action = "keep classes, terms and holidays"
 	KeepEquipment Action = "keep equipment"
 	KeepSignOffs  Action = "keep sign-offs"
+	KeepSettings  Action = "keep the studio's settings"
 	SeeCover      Action = "see the cover of the next lessons"
 	ImportRoster  Action = "import a roster"
 	// Library.

@@ -23,6 +23,7 @@ type planView struct {
 	Shared     bool
 	Breaches   []string
 	Without    []string
+	Held       []string
 	CanUndo    bool
 	LookOn     bool     // the page asks by itself for a longer search
 	Changes    []string // what the last change did
@@ -55,7 +56,7 @@ func newPlanView(s app.LessonSheet, open cellAt, problem *studio.Error) planView
 		return v
 	}
 	p := *s.Plan
-	v.There, v.Version, v.Words, v.Proof, v.Breaches, v.Without = true, p.Version, quality(p), proof(p), p.Breaches, p.Without
+	v.There, v.Version, v.Words, v.Proof, v.Breaches, v.Without, v.Held = true, p.Version, quality(p), proof(p), p.Breaches, p.Without, p.Held
 	v.CanUndo, v.Changes = p.CanUndo, p.Changes
 	if p.CanUndo || s.Earlier != nil {
 		v.Compare = v.URL + "/compare"
@@ -208,6 +209,11 @@ func childTable(s app.LessonSheet) kit.TableView {
 			kit.Text(ofLeft(c.Load.Back, c.LoadLeft.Back)), kit.Text(ofLeft(c.Load.Wrists, c.LoadLeft.Wrists)), kit.Text(ofLeft(c.Load.Landing, c.LoadLeft.Landing))}})
 	}
 	return t
+}
+
+// heldSummary counts where a cap of load held a child.
+func heldSummary(sentences []string) string {
+	return "A cap of load holds back in " + kit.Count(len(sentences), "place", "places")
 }
 
 func ofLeft(load, left int) string { return fmt.Sprintf("%d of %d", load, left) }

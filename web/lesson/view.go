@@ -21,6 +21,7 @@ type lessonView struct {
 	Here      hereView
 	Blocks    []blockView
 	Plan      planView
+	Effort    *effortView // nil before the lesson
 	Note      typedNote
 }
 
@@ -63,6 +64,7 @@ func newLessonView(s app.LessonSheet, open cellAt, answer refusal) lessonView {
 		Here:      newHereView(s),
 		Blocks:    newBlockViews(s),
 		Plan:      newPlanView(s, open, answer.plan),
+		Effort:    newEffortView(s),
 		Note:      typedNote{Text: s.Lesson.Note},
 	}
 	if answer.note != nil {

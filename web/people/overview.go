@@ -78,6 +78,7 @@ func rooms() []room {
 		{"Sign-offs", "/studio/sign-offs", "Who may spot what, until when."},
 		{"Cover", "/studio/cover", "Adults and spotters of the next lessons."},
 		{"Equipment", "/studio/equipment", "How many pieces the hall has."},
+		{"Settings", "/studio/settings", "When a rung is secure, caps of load, adults in the room, and the rest."},
 		{"Trail", "/studio/trail", "Who did what, and when."},
 	}
 }
