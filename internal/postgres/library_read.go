@@ -10,7 +10,7 @@ import (
 // The whole library is small (hundreds of rows) and pages need most of it: it is read in one round trip.
 const (
 	laddersSQL = `select key, name, family, about from ladder order by position, key`
-	rungsSQL   = `select ladder_key, key, name, start_position, finish_position, look, spot_people, spot_manner, spot_until, spot_how, turn_seconds,
+	rungsSQL   = `select ladder_key, key, name, start_position, finish_position, figure, look, spot_people, spot_manner, spot_until, spot_how, turn_seconds,
 		load_back, load_wrists, load_landing, two_sided, inverted, back_bend, flight, home_safe, home_reason, caution,
 		array(select n.needs_key from rung_need n where n.rung_key = rung.key order by n.needs_key collate "C") from rung order by ladder_key, position`
 	rungEquipmentSQL = `select rung_key, equipment_key, count, places from rung_equipment order by rung_key, equipment_key collate "C"`
@@ -18,7 +18,7 @@ const (
 	causesSQL        = `select rung_key, fault_key, key, name, strength, cue, prior, leads_to, look_for,
 		array(select d.drill_key from cause_drill d where (d.rung_key, d.fault_key, d.cause_key) = (cause.rung_key, cause.fault_key, cause.key) order by d.drill_key collate "C")
 		from cause order by rung_key, fault_key, position`
-	drillsSQL = `select key, name, kind, steps, array(select r.rung_key from drill_rung r where r.drill_key = drill.key order by r.rung_key collate "C"), turn_seconds,
+	drillsSQL = `select key, name, kind, figure, steps, array(select r.rung_key from drill_rung r where r.drill_key = drill.key order by r.rung_key collate "C"), turn_seconds,
 		load_back, load_wrists, load_landing, spot_people, spot_manner, spot_until, spot_how, sets, repeats, hold_seconds, space, caution,
 		two_sided, inverted, back_bend, flight, partner, home_safe, home_reason, home_adult from drill order by kind, name, key`
 	drillEquipmentSQL = `select drill_key, equipment_key, count, places from drill_equipment order by drill_key, equipment_key collate "C"`
@@ -85,7 +85,7 @@ func (b *libraryBuilder) ladder(rows pgx.Rows) error {
 func (b *libraryBuilder) rung(rows pgx.Rows) error {
 	var ladder string
 	var r studio.Rung
-	if err := rows.Scan(&ladder, &r.Key, &r.Name, &r.Start, &r.Finish, &r.Look, &r.Spotting.People, &r.Spotting.Manner, &r.Spotting.Until,
+	if err := rows.Scan(&ladder, &r.Key, &r.Name, &r.Start, &r.Finish, &r.Figure, &r.Look, &r.Spotting.People, &r.Spotting.Manner, &r.Spotting.Until,
 		&r.Spotting.How, &r.TurnSeconds, &r.Load.Back, &r.Load.Wrists, &r.Load.Landing, &r.TwoSided, &r.Inverted, &r.BackBend, &r.Flight,
 		&r.Home.Safe, &r.Home.Reason, &r.Caution, &r.Needs); err != nil {
 		return err
@@ -129,7 +129,7 @@ func (b *libraryBuilder) cause(rows pgx.Rows) error {
 
 func (b *libraryBuilder) drill(rows pgx.Rows) error {
 	var d studio.Drill
-	if err := rows.Scan(&d.Key, &d.Name, &d.Kind, &d.Steps, &d.Prepares, &d.TurnSeconds, &d.Load.Back, &d.Load.Wrists, &d.Load.Landing,
+	if err := rows.Scan(&d.Key, &d.Name, &d.Kind, &d.Figure, &d.Steps, &d.Prepares, &d.TurnSeconds, &d.Load.Back, &d.Load.Wrists, &d.Load.Landing,
 		&d.Spotting.People, &d.Spotting.Manner, &d.Spotting.Until, &d.Spotting.How, &d.Dose.Sets, &d.Dose.Repeats, &d.Dose.HoldSeconds,
 		&d.Space, &d.Caution, &d.TwoSided, &d.Inverted, &d.BackBend, &d.Flight, &d.Partner, &d.Home.Safe, &d.Home.Reason, &d.Home.Adult); err != nil {
 		return err

@@ -59,13 +59,14 @@ func queueLadder(b *pgx.Batch, l studio.Ladder, position int) {
 
 func queueRung(b *pgx.Batch, ladder string, position int, r studio.Rung) {
 	b.Queue(`insert into rung (key, ladder_key, position, name, start_position, finish_position, look, spot_people, spot_manner, spot_until,
-			spot_how, turn_seconds, load_back, load_wrists, load_landing, two_sided, inverted, back_bend, flight, home_safe, home_reason, caution)
-		values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22)
+			spot_how, turn_seconds, load_back, load_wrists, load_landing, two_sided, inverted, back_bend, flight, home_safe, home_reason, caution, figure)
+		values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23)
 		on conflict (key) do update set ladder_key = $2, position = $3, name = $4, start_position = $5, finish_position = $6, look = $7,
 			spot_people = $8, spot_manner = $9, spot_until = $10, spot_how = $11, turn_seconds = $12, load_back = $13, load_wrists = $14,
-			load_landing = $15, two_sided = $16, inverted = $17, back_bend = $18, flight = $19, home_safe = $20, home_reason = $21, caution = $22`,
+			load_landing = $15, two_sided = $16, inverted = $17, back_bend = $18, flight = $19, home_safe = $20, home_reason = $21, caution = $22, figure = $23`,
 		r.Key, ladder, position, r.Name, r.Start, r.Finish, filled(r.Look), r.Spotting.People, r.Spotting.Manner, r.Spotting.Until, r.Spotting.How,
-		r.TurnSeconds, r.Load.Back, r.Load.Wrists, r.Load.Landing, r.TwoSided, r.Inverted, r.BackBend, r.Flight, r.Home.Safe, r.Home.Reason, r.Caution)
+		r.TurnSeconds, r.Load.Back, r.Load.Wrists, r.Load.Landing, r.TwoSided, r.Inverted, r.BackBend, r.Flight, r.Home.Safe, r.Home.Reason, r.Caution,
+		filled(r.Figure))
 	queueEquipment(b, "rung", r.Key, r.Equipment)
 }
 
@@ -100,14 +101,15 @@ func queueFaults(b *pgx.Batch, r studio.Rung) {
 
 func queueDrill(b *pgx.Batch, d studio.Drill) {
 	b.Queue(`insert into drill (key, name, kind, steps, turn_seconds, load_back, load_wrists, load_landing, spot_people, spot_manner, spot_until,
-			spot_how, sets, repeats, hold_seconds, space, caution, two_sided, inverted, back_bend, flight, partner, home_safe, home_reason, home_adult)
-		values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23, $24, $25)
+			spot_how, sets, repeats, hold_seconds, space, caution, two_sided, inverted, back_bend, flight, partner, home_safe, home_reason, home_adult, figure)
+		values ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13, $14, $15, $16, $17, $18, $19, $20, $21, $22, $23, $24, $25, $26)
 		on conflict (key) do update set name = $2, kind = $3, steps = $4, turn_seconds = $5, load_back = $6, load_wrists = $7, load_landing = $8,
 			spot_people = $9, spot_manner = $10, spot_until = $11, spot_how = $12, sets = $13, repeats = $14, hold_seconds = $15, space = $16,
-			caution = $17, two_sided = $18, inverted = $19, back_bend = $20, flight = $21, partner = $22, home_safe = $23, home_reason = $24, home_adult = $25`,
+			caution = $17, two_sided = $18, inverted = $19, back_bend = $20, flight = $21, partner = $22, home_safe = $23, home_reason = $24, home_adult = $25,
+			figure = $26`,
 		d.Key, d.Name, d.Kind, filled(d.Steps), d.TurnSeconds, d.Load.Back, d.Load.Wrists, d.Load.Landing, d.Spotting.People, d.Spotting.Manner,
 		d.Spotting.Until, d.Spotting.How, d.Dose.Sets, d.Dose.Repeats, d.Dose.HoldSeconds, d.Space, d.Caution, d.TwoSided, d.Inverted, d.BackBend,
-		d.Flight, d.Partner, d.Home.Safe, d.Home.Reason, d.Home.Adult)
+		d.Flight, d.Partner, d.Home.Safe, d.Home.Reason, d.Home.Adult, filled(d.Figure))
 	queueEquipment(b, "drill", d.Key, d.Equipment)
 	b.Queue(`delete from drill_rung where drill_key = $1`, d.Key)
 	b.Queue(`insert into drill_rung select $1, unnest($2::text[])`, d.Key, filled(d.Prepares))

@@ -97,12 +97,14 @@ type Fault struct {
 	Causes []Cause `yaml:"causes"`
 }
 
-// Rung is one step of a ladder. Needs are keys of rungs of any ladder that must be secure first.
+// Rung is one step of a ladder. Needs are keys of rungs of any ladder that must be secure first. Figure is names of poses, from the
+// start to the finish.
 type Rung struct {
 	Key         string          `yaml:"key"`
 	Name        string          `yaml:"name"`
 	Start       string          `yaml:"start"`
 	Finish      string          `yaml:"finish"`
+	Figure      []string        `yaml:"figure"`
 	Look        []string        `yaml:"look"`
 	Needs       []string        `yaml:"needs"`
 	Spotting    Spotting        `yaml:"spotting"`
@@ -127,11 +129,12 @@ type Ladder struct {
 	Rungs  []Rung `yaml:"rungs"`
 }
 
-// Drill is an exercise that prepares rungs or answers the cause of a fault.
+// Drill is an exercise that prepares rungs or answers the cause of a fault. Figure is names of poses in order.
 type Drill struct {
 	Key         string          `yaml:"key"`
 	Name        string          `yaml:"name"`
 	Kind        DrillKind       `yaml:"kind"`
+	Figure      []string        `yaml:"figure"`
 	Steps       []string        `yaml:"steps"`
 	Prepares    []string        `yaml:"prepares"`
 	TurnSeconds int             `yaml:"turn_seconds"`

@@ -5,6 +5,8 @@ import (
 	"regexp"
 	"slices"
 	"strings"
+
+	"rungbook/internal/figure"
 )
 
 var keyPattern = regexp.MustCompile(`^[a-z0-9]+(-[a-z0-9]+)*$`)
@@ -59,6 +61,7 @@ func (r Rung) Validate() []FieldError {
 	c.load(r.Load)
 	c.spotting(r.Spotting)
 	c.equipment(r.Equipment)
+	c.figure(r.Figure)
 	c.home(r.Home, r.Inverted || r.BackBend || r.Flight || r.Spotting.People > 0)
 	if slices.Contains(r.Needs, r.Key) {
 		c.refuse("needs", "a rung cannot need itself")
@@ -130,6 +133,7 @@ func (d Drill) Validate() []FieldError {
 	if !slices.Contains(DrillKinds(), d.Kind) {
 		c.refuse("kind", "warm-up, conditioning, skill or cool-down")
 	}
+	c.figure(d.Figure)
 	if len(d.Steps) == 0 {
 		c.refuse("steps", "say at least one step")
 	}
@@ -202,6 +206,17 @@ func (c *checks) equipment(needs []EquipmentNeed) {
 		c.key("equipment.key", e.Key)
 		c.between("equipment.count", e.Count, 1, 50)
 		c.between("equipment.places", e.Places, 1, 50)
+	}
+}
+
+func (c *checks) figure(poses []string) {
+	if len(poses) > figure.Most {
+		c.refuse("figure", fmt.Sprintf("at most %d poses", figure.Most))
+	}
+	for _, name := range poses {
+		if !figure.Known(name) {
+			c.refuse("figure", "there is no pose "+name+"; choose one that the program can draw")
+		}
 	}
 }
 

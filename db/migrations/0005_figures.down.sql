@@ -1,0 +1,2 @@
+alter table drill drop column figure;
+alter table rung drop column figure;
