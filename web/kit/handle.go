@@ -17,14 +17,18 @@ import (
 func (k *Kit) Handle(route Route) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		actor := Actor(r)
+		fail := k.Fail
+		if route.JSON || WantsJSON(r) {
+			fail = func(w http.ResponseWriter, r *http.Request, err error) { k.FailJSON(w, r, 0, err, nil) }
+		}
 		switch {
 		case !k.Open(route.Action) && !actor.SignedIn():
-			k.Fail(w, r, &studio.Error{Code: studio.SignedOut, Text: "Sign in to go on."})
+			fail(w, r, &studio.Error{Code: studio.SignedOut, Text: "Sign in to go on."})
 		case !k.Allowed(actor, route.Action):
-			k.Fail(w, r, studio.Missing())
+			fail(w, r, studio.Missing())
 		default:
 			if err := route.Handler(w, r); err != nil {
-				k.Fail(w, r, err)
+				fail(w, r, err)
 			}
 		}
 	}

@@ -25,6 +25,7 @@ type Route struct {
 	Pattern string // chi's pattern
 	Action  studio.Action
 	Handler HandlerFunc
+	JSON    bool // errors are answered as JSON
 }
 
 type actorKey struct{}
