@@ -266,6 +266,8 @@ CREATE TABLE public.drill (
     home_safe boolean DEFAULT false NOT NULL,
     home_reason text NOT NULL,
     home_adult boolean DEFAULT false NOT NULL,
+    figure text[] DEFAULT '{}'::text[] NOT NULL,
+    CONSTRAINT drill_figure_check CHECK ((cardinality(figure) <= 4)),
     CONSTRAINT drill_hold_seconds_check CHECK (((hold_seconds >= 0) AND (hold_seconds <= 300))),
     CONSTRAINT drill_home_reason_check CHECK ((length(TRIM(BOTH FROM home_reason)) > 0)),
     CONSTRAINT drill_home_rule CHECK (((NOT home_safe) OR (NOT (inverted OR back_bend OR flight OR partner OR (spot_people > 0))))),
@@ -284,6 +286,7 @@ CREATE TABLE public.drill (
 );
 ALTER TABLE ONLY public.drill FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.drill.home_adult IS 'At home only with an adult in the room.';
+COMMENT ON COLUMN public.drill.figure IS 'As of a rung.';
 CREATE TABLE public.drill_equipment (
     drill_key text NOT NULL,
     equipment_key text NOT NULL,
@@ -605,6 +608,8 @@ CREATE TABLE public.rung (
     home_safe boolean DEFAULT false NOT NULL,
     home_reason text NOT NULL,
     caution text DEFAULT ''::text NOT NULL,
+    figure text[] DEFAULT '{}'::text[] NOT NULL,
+    CONSTRAINT rung_figure_check CHECK ((cardinality(figure) <= 4)),
     CONSTRAINT rung_home_reason_check CHECK ((length(TRIM(BOTH FROM home_reason)) > 0)),
     CONSTRAINT rung_home_rule CHECK (((NOT home_safe) OR (NOT (inverted OR back_bend OR flight OR (spot_people > 0))))),
     CONSTRAINT rung_key_check CHECK ((key ~ '^[a-z0-9]+(-[a-z0-9]+)*$'::text)),
@@ -619,6 +624,7 @@ CREATE TABLE public.rung (
 );
 ALTER TABLE ONLY public.rung FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.rung.load_back IS 'Back extension per turn, 0-3: the studio''s setting, not medicine. Likewise wrists and landing.';
+COMMENT ON COLUMN public.rung.figure IS 'Names of the poses that show it, in order. The program draws them from joint angles; a name that it does not know is not drawn.';
 COMMENT ON CONSTRAINT rung_home_rule ON public.rung IS 'Nothing upside down, bent back over the head, in flight or spotted goes home.';
 CREATE TABLE public.rung_equipment (
     rung_key text NOT NULL,
