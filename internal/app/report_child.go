@@ -17,6 +17,7 @@ import (
 // termBook is what the report of each child of a class is made from: the library, and every child's marks from first to last.
 type termBook struct {
 	*ladders
+	judged     standing.Settings // when a rung is secure, by the studio
 	focus      []string
 	from, asOf time.Time // days of the term up to which marks count
 	dayOf      func(time.Time) time.Time
@@ -31,7 +32,7 @@ func readTermBook(ctx context.Context, t *postgres.Tx, class studio.Class, from,
 	if err != nil {
 		return nil, err
 	}
-	b := &termBook{ladders: library, focus: class.Focus, from: from, asOf: asOf, dayOf: t.DayOf, marks: map[uuid.UUID][]standing.Mark{},
+	b := &termBook{ladders: library, judged: judging(t.Settings), focus: class.Focus, from: from, asOf: asOf, dayOf: t.DayOf, marks: map[uuid.UUID][]standing.Mark{},
 		attendance: map[uuid.UUID]postgres.ClassAttendance{}, home: map[uuid.UUID][]studio.HomeAssignment{}}
 	seen, err := t.MarksOf(ctx, children)
 	if err != nil {
@@ -70,7 +71,7 @@ type turnCount struct{ clean, of int }
 
 // child writes a child's part of the report.
 func (b *termBook) child(e studio.Enrolment) (report.Child, error) {
-	board, err := b.graph.Board(b.marks[e.ChildID], standing.Defaults(), b.asOf)
+	board, err := b.graph.Board(b.marks[e.ChildID], b.judged, b.asOf)
 	if err != nil {
 		return report.Child{}, fmt.Errorf("work out where a child stands: %w", err)
 	}
@@ -137,7 +138,7 @@ func (t childTerm) judge(c *report.Child, ladder string, r studio.Rung) error {
 // evidenceAt is what "secure" rested on at the moment when the rule was first met; later marks may say more or less.
 func (t childTerm) evidenceAt(rung string, moment time.Time) (string, error) {
 	until := slices.DeleteFunc(slices.Clone(t.marks[t.id]), func(m standing.Mark) bool { return m.At.After(moment) })
-	board, err := t.graph.Board(until, standing.Defaults(), moment)
+	board, err := t.graph.Board(until, t.judged, moment)
 	if err != nil {
 		return "", fmt.Errorf("work out where a child stood: %w", err)
 	}
@@ -187,7 +188,7 @@ func (t childTerm) homeDrills() []report.HomeDrill {
 		if d.Home.Adult {
 			caution = strings.TrimSpace("Only with an adult in the room. " + caution)
 		}
-		out = append(out, report.HomeDrill{Name: d.Name, Dose: doseWords(h.Dose), Caution: caution})
+		out = append(out, report.HomeDrill{Name: d.Name, Dose: doseWords(h.Dose), Caution: caution, Figure: d.Figure})
 	}
 	return out
 }

@@ -92,13 +92,21 @@ func (l *ladders) boardsOf(children []uuid.UUID, marks []postgres.SeenMark, t *p
 	}
 	boards := map[uuid.UUID]standing.Board{}
 	for _, child := range children {
-		board, err := l.graph.Board(byChild[child], standing.Defaults(), t.Today)
+		board, err := l.graph.Board(byChild[child], judging(t.Settings), t.Today)
 		if err != nil {
 			return nil, fmt.Errorf("work out where a child stands: %w", err)
 		}
 		boards[child] = board
 	}
 	return boards, nil
+}
+
+// judging are the studio's settings of the secure rule and of memory, as the engine reads them.
+func judging(s studio.Settings) standing.Settings {
+	judged := standing.Defaults()
+	judged.Rule = standing.Rule{Clean: s.Secure.Clean, Window: s.Secure.Window, Lessons: s.Secure.Lessons}
+	judged.Memory = standing.Memory{First: s.Memory.First, Growth: s.Memory.Growth, Most: s.Memory.Most, Gap: s.Memory.Gap, Recheck: s.Memory.Recheck}
+	return judged
 }
 
 func standingMark(m postgres.SeenMark) standing.Mark {

@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"sync"
 	"time"
 
 	"rungbook/internal/app"
@@ -23,6 +24,7 @@ type House struct {
 	App  *app.App
 	Site http.Handler
 	db   *postgres.DB
+	log  *slog.Logger
 }
 
 // New opens the database of the configuration and wires the use cases and the site over it. now is the clock.
@@ -48,7 +50,7 @@ func New(ctx context.Context, c Config, log *slog.Logger, now func() time.Time) 
 		return nil, err
 	}
 	use := app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: c.StudioName, BaseURL: c.BaseURL, TimeZone: c.TimeZone, Send: send})
-	return &House{App: use, Site: web.New(use, web.Options{Secure: !c.Insecure, TrustedProxies: c.Proxies, Log: log}), db: db}, nil
+	return &House{App: use, Site: web.New(use, web.Options{Secure: !c.Insecure, TrustedProxies: c.Proxies, Log: log}), db: db, log: log}, nil
 }
 
 // CheckSafe refuses a database that may lose what it acknowledged, or a serving role that row-level security does not bind.
@@ -57,8 +59,13 @@ func (h *House) CheckSafe(ctx context.Context) error { return h.db.CheckSafe(ctx
 // Close lets go of the database.
 func (h *House) Close() { h.db.Close() }
 
-// Serve answers on the listener until the context ends, then lets running requests finish.
+// Serve answers on the listener and does the daily work until the context ends, then lets running requests finish.
 func (h *House) Serve(ctx context.Context, listener net.Listener) error {
+	daily, stop := context.WithCancel(ctx)
+	var working sync.WaitGroup
+	working.Go(func() { h.keepFresh(daily) })
+	defer working.Wait()
+	defer stop()
 	server := &http.Server{Handler: h.Site, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 2 * time.Minute}
 	ended := make(chan error, 1)
 	go func() { ended <- server.Serve(listener) }()

@@ -151,14 +151,16 @@ type DoubleMark struct {
 }
 
 // DoubleMarks lists, since a day, the marks of those children, rungs, sides and lessons that both a teacher and an assistant of the class
-// marked, as far as the actor takes the class. A mark counts as it was first given: what was corrected since still says how it was seen.
+// marked, as far as the actor takes the class. Each person's own last word on a turn counts, whatever others made of it since.
 func (t *Tx) DoubleMarks(ctx context.Context, since time.Time) ([]DoubleMark, error) {
 	return many[DoubleMark](ctx, t, `with given as (
 		select m.id, m.child_id, m.rung_key, m.lesson_id, m.side, m.outcome, m.marked_at, s.id as staff_id, s.name,
 			(select max(cs.duty) from class_staff cs where cs.class_id = l.class_id and cs.staff_id = s.id
 				and (l.starts_at at time zone k.time_zone)::date between cs.from_on and coalesce(cs.until_on, 'infinity')) as duty
 		from mark m join lesson l on l.id = m.lesson_id join class k on k.id = l.class_id join staff s on s.account_id = m.marked_by
-		where m.replaces is null and m.marked_at >= $1 and ($2::uuid[] is null or l.class_id = any($2))
+		where m.outcome in ('missed', 'supported', 'clean') and m.marked_at >= $1 and ($2::uuid[] is null or l.class_id = any($2))
+			and not exists (select from mark later where later.replaces = m.id and later.marked_by = m.marked_by)
+			and (m.replaces is null or exists (select from mark before where before.id = m.replaces and before.marked_by = m.marked_by))
 	), both_of as (
 		select child_id, rung_key, lesson_id, side from given where duty is not null group by 1, 2, 3, 4 having count(distinct duty) = 2
 	)
