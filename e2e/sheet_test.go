@@ -71,7 +71,15 @@ func (d *tablet) openSheet() {
 	d.Helper()
 	d.open(d.hall.sheet)
 	d.until("the sheet to be kept", kept+" >= 3")
+	js[bool](d.tab, markable)
 }
+
+// markable chooses a group and rotation in which somebody can be marked.
+const markable = `(() => {
+  const cell = [...document.querySelectorAll(".sheet-cell")].sort((a, b) => b.querySelectorAll(".marks").length - a.querySelectorAll(".marks").length)[0];
+  for (const what of ["group", "rotation"]) document.querySelector(".choose-link[data-" + what + "='" + cell.dataset[what] + "']").click();
+  return true;
+})()`
 
 // another opens the sheet in a second tab of the same device.
 func (d *tablet) another() *tablet {
@@ -84,7 +92,8 @@ func (d *tablet) another() *tablet {
 	}
 	two := &tablet{b, d.line, d.hall}
 	two.open(d.hall.sheet)
-	two.waitFor("the sheet to run", `document.querySelector("#net-words").textContent`)
+	two.until("the sheet to run", kept+" >= 3")
+	js[bool](two.tab, markable)
 	return two
 }
 

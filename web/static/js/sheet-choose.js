@@ -3,13 +3,15 @@ export function chooser(root, lesson) {
   const cells = [...root.querySelectorAll(".sheet-cell")], links = [...root.querySelectorAll(".choose-link")];
   const key = "rungbook-group-" + lesson;
   const shown = cells.find(c => !c.hidden);
+  if (!shown) return { start() {} };
   let group = shown?.dataset.group, rotation = shown?.dataset.rotation, follows = true;
 
-  function show() {
-    for (const cell of cells) cell.hidden = cell.dataset.group !== group || cell.dataset.rotation !== rotation;
-    for (const link of links) {
-      link.ariaCurrent = String(link.dataset.group === group || link.dataset.rotation === rotation);
-    }
+  // Where the group has no station in the rotation, what was chosen last decides: somebody who helps has a station here and there.
+  function show(last = "rotation") {
+    const fits = { group: c => c.dataset.group === group, rotation: c => c.dataset.rotation === rotation };
+    const cell = cells.find(c => fits.group(c) && fits.rotation(c)) ?? cells.find(fits[last]) ?? cells[0];
+    for (const c of cells) c.hidden = c !== cell;
+    for (const link of links) link.ariaCurrent = String(link.dataset.group === cell.dataset.group || link.dataset.rotation === cell.dataset.rotation);
   }
 
   root.addEventListener("click", e => {
@@ -18,7 +20,7 @@ export function chooser(root, lesson) {
     e.preventDefault();
     if (link.dataset.group) remember(group = link.dataset.group);
     else { rotation = link.dataset.rotation; follows = false; }
-    show();
+    show(link.dataset.group ? "group" : "rotation");
   });
 
   root.addEventListener("rotation", e => {

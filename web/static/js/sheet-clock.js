@@ -93,7 +93,7 @@ export class Clock {
     const button = this.#root.querySelector("#clock-face");
     this.#root.toggleAttribute("data-large", on);
     button.ariaExpanded = String(on);
-    button.ariaLabel = on ? "Show the clock small" : "Show the clock large";
+    set(this.#root.querySelector("#clock-hint"), on ? "Show the clock small" : "Show the clock large");
     this.#lock?.then(lock => lock?.release());
     this.#lock = on ? navigator.wakeLock?.request("screen").catch(() => null) : null; // a clock that goes dark is not read
   }

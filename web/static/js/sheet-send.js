@@ -26,11 +26,21 @@ export class Sender {
     return this.#run();
   }
 
+  // reached takes over what another request has found out: whether the server answers.
+  reached(yes) {
+    const was = this.#trouble;
+    if (!yes) this.#trouble ||= "offline";
+    else if (was === "offline" || was === "signed-out") this.#trouble = "";
+    if (was === this.#trouble) return;
+    if (yes) this.now();
+    else this.tell();
+  }
+
   async tell() {
     const all = await this.#outbox.waiting();
     const mine = this.#account ? all.filter(e => e.by === this.#account) : all;
     flag(all.length > 0 || (await this.#outbox.told()).length > 0);
-    const offline = this.#trouble === "offline" || !navigator.onLine;
+    const offline = this.#trouble === "offline" || (!navigator.onLine && !this.#trouble);
     const state = offline ? "offline" : this.#trouble || (mine.length ? "waiting" : "sent");
     this.#onState({ state, waiting: mine, loose: this.#outbox.loose, others: all.length - mine.length });
   }

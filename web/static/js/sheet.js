@@ -186,17 +186,23 @@ async function poll() {
   try {
     const asked = performance.now();
     const answer = await fetch(url + ".json", { cache: "no-store", headers: tag ? { "If-None-Match": tag } : {}, signal: AbortSignal.timeout(10000) });
-    if (answer.headers.has("Kept-At")) take(await answer.text());
+    if (answer.headers.has("Kept-At")) old(await answer.text());
     else if (answer.status === 200 || answer.status === 304) await heard(answer, asked);
     else if (answer.status === 401 || answer.status === 404) closed(answer.status);
   } catch {
-    // No answer: what is shown stands, and the next poll asks again.
+    sender.reached(false); // what is shown stands, and the next poll asks again
   } finally {
     polling = false;
   }
 }
 
+function old(copy) {
+  sender.reached(false);
+  if (!state) take(copy);
+}
+
 async function heard(answer, asked) {
+  sender.reached(true);
   time.heard(Number(answer.headers.get("Server-Time")));
   if (answer.status === 200) {
     const body = await answer.text();
