@@ -4,6 +4,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
@@ -26,12 +27,14 @@ func TestReadingAReasonIsWrittenToTheTrail(t *testing.T) {
 
 func TestLimitsThatSayNothingAreRefused(t *testing.T) {
 	d := openDesk(t)
-	right := studio.CareLimit{ChildID: testkit.SampleID("c1a1"), AvoidBack: true, Action: "No back-bends", FromOn: date("2026-03-04")}
+	review := date("2026-03-18")
+	right := studio.CareLimit{ChildID: testkit.SampleID("c1a1"), AvoidBack: true, Action: "No back-bends", FromOn: date("2026-03-04"), ReviewOn: &review}
 	before := date("2026-03-01")
 	for name, change := range map[string]func(*studio.CareLimit){
 		"nothing to avoid":             func(l *studio.CareLimit) { l.AvoidBack = false },
 		"no action":                    func(l *studio.CareLimit) { l.Action = " " },
 		"an end before the beginning":  func(l *studio.CareLimit) { l.UntilOn = &before },
+		"nobody asked to look again":   func(l *studio.CareLimit) { l.ReviewOn = nil },
 		"an action longer than a line": func(l *studio.CareLimit) { l.Action = strings.Repeat("a", 161) },
 	} {
 		l := right
@@ -125,38 +128,125 @@ func TestGuardianSetsLimitsForTheOwnChildOnly(t *testing.T) {
 	wantCode(t, "a child that is no longer the own one", set(testkit.SampleID("c1b1")), studio.NotFound)
 }
 
-// 9 turns of 2 on the wrists are 18 (arithmetic by hand); 9 more in a class that the teacher does not take make 36.
-func TestLoadCountsEveryClass(t *testing.T) {
-	d := openDesk(t)
-	child := testkit.SampleID("c1a1")
-	wrists := func() int {
-		t.Helper()
-		view, err := d.CareOf(t.Context(), d.teacher, child)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return view.Load.Weeks[len(view.Load.Weeks)-1].Wrists
+// A limit's days can be given again until it is cleared, always with a note, by its child's teachers and the owner only; each step stands
+// in its trail with who did it, and that its reason was read.
+func TestALimitIsExtendedWithANoteAndKeepsItsTrail(t *testing.T) {
+	d, ctx := openDesk(t), t.Context()
+	child, limit := testkit.SampleID("c1a1"), testkit.SampleID("ca01")
+	until, review, past := date("2026-04-10"), date("2026-04-01"), date("2026-03-01")
+	right := Extension{Child: child, Limit: limit, Until: &until, Review: &review, Note: "changenote"}
+	for name, actor := range map[string]studio.Actor{"a teacher of another class": d.actor(t, "ac03"), "an assistant": d.assistant, "the parent": d.parent} {
+		wantCode(t, name, d.ExtendLimit(ctx, actor, right), studio.NotFound)
 	}
-	if got := wrists(); got != 18 {
-		t.Errorf("load on the wrists is %d, want 18", got)
-	}
-	conn := ownerConn(t)
-	for _, sql := range []string{
-		`insert into enrolment (class_id, child_id, from_on) values ($2, $1, '2026-01-05')`,
-		`insert into plan_member (plan_id, child_id, group_no) select id, $1, 1 from plan where lesson_id <> $2 and shared_at is null`,
-		`insert into plan_entry (plan_id, rotation, child_id, rung_key, turns, wait_share) select id, 1, $1, 'hs-return', 9, 0 from plan where lesson_id <> $2 and shared_at is null`,
+	wantCode(t, "a limit of another child", d.ExtendLimit(ctx, d.owner, Extension{Child: child, Limit: testkit.SampleID("cb01"), Until: &until, Note: "x"}), studio.NotFound)
+	for name, change := range map[string]func(*Extension){
+		"no note":                    func(e *Extension) { e.Note = " " },
+		"a last day that is over":    func(e *Extension) { e.Until, e.Review = &past, nil },
+		"to look again after it":     func(e *Extension) { e.Until = &review; e.Review = &until },
+		"neither an end nor a look":  func(e *Extension) { e.Until, e.Review = nil, nil },
+		"to look again on a day ago": func(e *Extension) { e.Review = &past },
 	} {
-		if _, err := conn.Exec(t.Context(), sql, child, testkit.SampleID("c0b0")); err != nil {
-			t.Fatal(err)
-		}
+		e := right
+		change(&e)
+		wantCode(t, name, d.ExtendLimit(ctx, d.teacher, e), studio.Invalid)
 	}
-	if got := wrists(); got != 36 {
-		t.Errorf("load on the wrists is %d, want 36 with the other class", got)
-	}
-	if _, err := conn.Exec(t.Context(), `update attendance set present = false where child_id = $1`, child); err != nil {
+	if err := d.ExtendLimit(ctx, d.teacher, right); err != nil {
 		t.Fatal(err)
 	}
-	if got := wrists(); got != 18 {
-		t.Errorf("load on the wrists is %d, want 18: the child was away from one of the two", got)
+	d.now = d.now.Add(time.Minute)
+	if _, err := d.LimitReason(ctx, d.owner, child, limit); err != nil {
+		t.Fatal(err)
 	}
+	d.now = d.now.Add(time.Minute)
+	if err := d.ClearLimit(ctx, d.owner, child, limit, "clearnote"); err != nil {
+		t.Fatal(err)
+	}
+	view, err := d.CareOf(ctx, d.teacher, child)
+	if err != nil {
+		t.Fatal(err)
+	}
+	line := view.Limits[slices.IndexFunc(view.Limits, func(l LimitLine) bool { return l.ID == limit })]
+	var told []string
+	for _, e := range line.Trail {
+		told = append(told, e.Text+" "+e.Note)
+	}
+	want := []string{"Set by Tove Arkle changeleak-a1", "Extended by Tove Arkle until 10 April, to be looked at on 1 April changenote",
+		"The reason was read by Orla Quist ", "Cleared by Orla Quist clearnote"}
+	if !slices.Equal(told, want) {
+		t.Errorf("the trail tells %q, want %q", told, want)
+	}
+	wantCode(t, "extended once cleared", d.ExtendLimit(ctx, d.teacher, right), studio.NotFound)
+}
+
+// The note of clearing may say why the limit was set: it stands where assistants and parents have no rows at all.
+func TestOnlyTeachersReadWhatBecameOfALimit(t *testing.T) {
+	d := openDesk(t)
+	for name, c := range map[string]struct {
+		actor studio.Actor
+		rows  int
+	}{"owner": {d.owner, 2}, "teacher": {d.teacher, 2}, "another teacher": {d.actor(t, "ac03"), 0}, "assistant": {d.assistant, 0}, "parent": {d.parent, 0}} {
+		err := d.db.InTx(t.Context(), c.actor, func(tx *postgres.Tx) error {
+			changes, err := tx.LimitChangesOf(t.Context(), testkit.SampleID("c1a1"))
+			if len(changes) != c.rows {
+				t.Errorf("%s reads %d changes, want %d", name, len(changes), c.rows)
+			}
+			return err
+		})
+		if err != nil {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+}
+
+// One limit, everywhere: the care page says what falls away, the planner leaves it out, a drill that it forbids does not go home, and an
+// assistant whose plan is older than the limit is told to stop.
+func TestALimitHoldsInLessonHomeAndHall(t *testing.T) {
+	d, ctx := openDesk(t), t.Context()
+	child := testkit.SampleID("c1a1")
+	care, err := d.CareOf(ctx, d.teacher, child)
+	if err != nil {
+		t.Fatal(err)
+	}
+	closes := care.Limits[slices.IndexFunc(care.Limits, func(l LimitLine) bool { return l.ID == testkit.SampleID("ca01") })].Closes
+	if len(closes) != 1 || !slices.Contains(closes[0].Rungs, "Small kick and return") {
+		t.Errorf("without weight on the hands %+v falls away, want the small kick of the handstand", closes)
+	}
+	err = d.db.InTx(ctx, d.teacher, func(tx *postgres.Tx) error {
+		e, _, err := readEvening(ctx, tx, testkit.SampleID("1ea0"))
+		if err != nil {
+			return err
+		}
+		tonight, err := limitsTonight(ctx, tx, []uuid.UUID{child}, e.day)
+		if err != nil {
+			return err
+		}
+		if got := e.forbids(tonight[child], rungActivity("hs-return")); got != "limitdo-a1" {
+			t.Errorf("the class sheet is told %q, want the limit", got)
+		}
+		if got := e.forbids(tonight[child], drillActivity("d-dish")); got != "" {
+			t.Errorf("a drill that is allowed is forbidden by %q", got)
+		}
+		for _, c := range e.input(nil).Children {
+			if c.ID == child.String() && !c.AvoidWrists {
+				t.Error("the planner is not told to keep weight off the hands")
+			}
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	stations, err := d.Stations(ctx, d.assistant, testkit.SampleID("1ea0"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if row := stations.Turns[0].Children[0]; row.Stop != "limitdo-a1" {
+		t.Errorf("the assistant reads %+v, want to be stopped by the limit", row)
+	}
+	conn := ownerConn(t)
+	if _, err := conn.Exec(ctx, `update drill set load_wrists = 1 where key = 'd-dish'`); err != nil {
+		t.Fatal(err)
+	}
+	err = d.SendHome(ctx, d.teacher, NewHome{Child: child, Drill: "d-dish", Dose: studio.Dose{Sets: 1, Repeats: 5}, From: date("2026-03-04"), Until: date("2026-03-11")})
+	wantCode(t, "a drill on the hands for home", err, studio.Invalid)
 }
