@@ -39,7 +39,7 @@ func TestCorrectionsAreFewAndSafetyFirst(t *testing.T) {
 	if !strings.Contains(got[0].Why, "3 of the last 6") {
 		t.Errorf("the reason has no numbers: %q", got[0].Why)
 	}
-	if !slices.Contains(got[0].Drills, DrillName{"d-hand-wall-push", l.drills["d-hand-wall-push"].Name}) {
+	if !slices.Contains(got[0].Drills, DrillName{"d-hand-wall-push", l.drills["d-hand-wall-push"].Name, l.drills["d-hand-wall-push"].Home.Safe}) {
 		t.Errorf("its drills: %v", got[0].Drills)
 	}
 }

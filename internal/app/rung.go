@@ -51,20 +51,25 @@ func (a *App) EditRung(ctx context.Context, actor studio.Actor, seen string, run
 // SaveFault changes a fault of a rung, or adds it when its key is "". Causes without a key get one from their name. The fault's key
 // comes back.
 func (a *App) SaveFault(ctx context.Context, actor studio.Actor, rung, seen string, fault studio.Fault) (string, error) {
-	fault.Causes = keyedCauses(fault.Causes)
+	fault.Causes = slices.Clone(fault.Causes)
 	err := a.changeRung(ctx, actor, rung, seen, func(r *studio.Rung) (string, error) {
+		takeOver(*r, fault.Causes)
+		fault.Causes = keyedCauses(fault.Causes)
 		r.Faults = slices.Clone(r.Faults)
-		if fault.Key == "" {
+		action := "changed a fault"
+		at := slices.IndexFunc(r.Faults, func(f studio.Fault) bool { return f.Key == fault.Key })
+		switch {
+		case fault.Key == "":
 			fault.Key = studio.NewKey(fault.Name, "fault", func(key string) bool { _, taken := r.Fault(key); return taken })
 			r.Faults = append(r.Faults, fault)
-			return "added a fault", nil
-		}
-		at := slices.IndexFunc(r.Faults, func(f studio.Fault) bool { return f.Key == fault.Key })
-		if at < 0 {
+			action = "added a fault"
+		case at < 0:
 			return "", studio.Missing()
+		default:
+			r.Faults[at] = fault
 		}
-		r.Faults[at] = fault
-		return "changed a fault", nil
+		shareCauses(r.Faults, fault)
+		return action, nil
 	})
 	return fault.Key, err
 }

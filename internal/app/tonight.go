@@ -40,7 +40,8 @@ type StationChild struct {
 	Activity string
 	Turns    int
 	Limits   []string
-	Cues     []string // what to say to this child, two at most
+	Stop     string   // the limit that forbids the activity, since the plan was made; "" when none does
+	Cues     []string // what to say to this child, two at most by the studio's setting
 }
 
 // StationWork is what to know of one activity at the station.
@@ -48,6 +49,7 @@ type StationWork struct {
 	Name     string
 	Start    string
 	Finish   string
+	Figure   []string // names of poses
 	Look     []string // what to look for, or the steps of a drill
 	Cues     []string // at most two
 	Spotting studio.Spotting
@@ -157,17 +159,11 @@ func (n night) fill(turn *StationTurn, c studio.PlanCell) error {
 		id := activityOf(*entry)
 		work := n.work(id)
 		row := StationChild{Name: child.ShortName(), Activity: work.Name, Turns: entry.Turns}
-		for _, l := range n.Limits {
-			if l.ChildID == child.ID {
-				row.Limits = append(row.Limits, l.Action)
-			}
-		}
-		corrections, err := n.corrections(entry.RungKey, at(n.marks, child.ID, entry.RungKey))
-		if err != nil {
+		own := slices.DeleteFunc(slices.Clone(n.Limits), func(l studio.CareLimit) bool { return l.ChildID != child.ID })
+		row.Limits, row.Stop = actions(own), n.forbids(own, id)
+		var err error
+		if row.Cues, err = n.cuesAt(n.marks, child.ID, entry.RungKey); err != nil {
 			return err
-		}
-		for _, c := range corrections {
-			row.Cues = append(row.Cues, c.Cue)
 		}
 		turn.Children = append(turn.Children, row)
 		if !slices.Contains(seen, id) {
@@ -178,13 +174,23 @@ func (n night) fill(turn *StationTurn, c studio.PlanCell) error {
 	return nil
 }
 
+// forbids is the first of a child's limits that forbids an activity, "" when none does.
+func (l *ladders) forbids(limits []studio.CareLimit, id activityID) string {
+	if id.isDrill() {
+		d := l.drills[id.key()]
+		return forbidden(limits, d.Load, d.Inverted)
+	}
+	r := l.rungs[id.key()]
+	return forbidden(limits, r.Load, r.Inverted)
+}
+
 func (n night) work(id activityID) StationWork {
 	if id.isDrill() {
 		d := n.drills[id.key()]
-		return StationWork{Name: d.Name, Look: d.Steps, Spotting: d.Spotting, Caution: d.Caution, TwoSided: d.TwoSided, Drill: true}
+		return StationWork{Name: d.Name, Figure: d.Figure, Look: d.Steps, Spotting: d.Spotting, Caution: d.Caution, TwoSided: d.TwoSided, Drill: true}
 	}
 	r := n.rungs[id.key()]
-	w := StationWork{Name: r.Name, Start: r.Start, Finish: r.Finish, Look: r.Look, Spotting: r.Spotting, Caution: r.Caution, TwoSided: r.TwoSided}
+	w := StationWork{Name: r.Name, Start: r.Start, Finish: r.Finish, Figure: r.Figure, Look: r.Look, Spotting: r.Spotting, Caution: r.Caution, TwoSided: r.TwoSided}
 	for _, f := range r.Faults {
 		if len(f.Causes) > 0 && len(w.Cues) < mostCues && !slices.Contains(w.Cues, f.Causes[0].Cue) {
 			w.Cues = append(w.Cues, f.Causes[0].Cue)

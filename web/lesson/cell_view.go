@@ -52,6 +52,7 @@ type cellChild struct {
 	Name     string
 	Limit    string
 	Why      string
+	Say      string
 	Breaches []string
 	Activity kit.ChoiceField
 	Stays    bool // the activity is pinned
@@ -117,7 +118,7 @@ func (v *cellView) offer(p app.SheetStaff, c app.SheetCell) {
 
 func cellChildOf(s app.LessonSheet, e app.SheetEntry) cellChild {
 	id := e.Child.ID.String()
-	v := cellChild{ID: id, Name: e.Child.Name, Limit: limits(e.Child.Limits), Why: e.Why, Breaches: e.Breaches, Stays: e.Pinned, Held: e.Child.Pinned,
+	v := cellChild{ID: id, Name: e.Child.Name, Limit: limits(e.Child.Limits), Why: e.Why, Say: e.Say, Breaches: e.Breaches, Stays: e.Pinned, Held: e.Child.Pinned,
 		Activity: kit.ChoiceField{ID: "activity-" + id, Name: "activity", Label: "Activity", Values: []string{e.Activity}},
 		Group: kit.ChoiceField{ID: "group-" + id, Name: "to", Label: "Group, for the whole lesson", Values: []string{fmt.Sprint(e.Child.Group)},
 			Choices: append(groupChoices(s), kit.Choice{Value: "0", Label: "None: sits out"})}}

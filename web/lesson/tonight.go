@@ -45,13 +45,14 @@ type turnView struct {
 }
 
 type turnChild struct {
-	Name, Does, Limit string
-	Cues              []string
+	Name, Does, Limit, Stop string
+	Cues                    []string
 }
 
 // workView is what to know of an activity.
 type workView struct {
 	Name    string
+	Figure  []string
 	Shape   []string // from where, to where
 	Steps   bool     // Look is the steps of a drill
 	Look    []string
@@ -66,7 +67,7 @@ func newTonightView(s app.Stations) tonightView {
 		turn := turnView{ID: fmt.Sprintf("rotation-%d-%d", t.Rotation, t.Group), Heading: fmt.Sprintf("Rotation %d, %s", t.Rotation, span(t.From, t.To)),
 			Place: fmt.Sprintf("%s, group %d", t.Ladder, t.Group), Duty: dutyOf(t), With: kit.List(t.With)}
 		for _, c := range t.Children {
-			turn.Children = append(turn.Children, turnChild{c.Name, c.Activity + ", " + kit.Count(c.Turns, "turn", "turns"), limits(c.Limits), c.Cues})
+			turn.Children = append(turn.Children, turnChild{c.Name, c.Activity + ", " + kit.Count(c.Turns, "turn", "turns"), limits(c.Limits), stopWords(c), c.Cues})
 		}
 		for _, w := range t.Work {
 			turn.Work = append(turn.Work, newWorkView(w))
@@ -74,6 +75,14 @@ func newTonightView(s app.Stations) tonightView {
 		v.Turns = append(v.Turns, turn)
 	}
 	return v
+}
+
+// stopWords says that a child's plan asks for what a limit forbids by now.
+func stopWords(c app.StationChild) string {
+	if c.Stop == "" {
+		return ""
+	}
+	return "Not this tonight: " + c.Stop + ". Ask the teacher what " + c.Name + " does instead."
 }
 
 func dutyOf(t app.StationTurn) string {
@@ -89,7 +98,7 @@ func dutyOf(t app.StationTurn) string {
 }
 
 func newWorkView(w app.StationWork) workView {
-	v := workView{Name: w.Name, Steps: w.Drill, Look: w.Look, Cues: w.Cues, Caution: w.Caution, Spot: kit.SpotWords(w.Spotting)}
+	v := workView{Name: w.Name, Figure: w.Figure, Steps: w.Drill, Look: w.Look, Cues: w.Cues, Caution: w.Caution, Spot: kit.SpotWords(w.Spotting)}
 	if w.Start != "" && w.Finish != "" {
 		v.Shape = []string{"From: " + w.Start, "To: " + w.Finish}
 	}

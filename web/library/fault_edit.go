@@ -37,7 +37,7 @@ func (h *Handler) EditFaultPage(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	v := writeFault(fault)
+	v := writeFault(withWhole(rung.Rung, fault))
 	v.Set("seen", app.Seen(rung.Rung))
 	return h.faultForm(w, r, form{Values: v, Shelf: shelf}, rung, fault.Key)
 }
@@ -87,6 +87,10 @@ func (h *Handler) saveFault(w http.ResponseWriter, r *http.Request, shelf app.Sh
 	f := form{Values: values, Shelf: shelf}
 	fault, err := readFault(f)
 	fault.Key = key
+	if err == nil && values.Get("preview") != "" {
+		f.Shown = &fault
+		return h.faultForm(w, r, f, rung, key)
+	}
 	if err == nil {
 		fault.Key, err = h.app.SaveFault(r.Context(), kit.Actor(r), rung.Key, values.Get("seen"), fault)
 	}
@@ -115,6 +119,9 @@ func readFault(f form) (studio.Fault, error) {
 			Cue:      r.Text(at("cause", i, "cue"), 80, true),
 			Strength: readTenths(r, at("cause", i, "tenths")),
 			Drills:   chosen(f.Values[at("cause", i, "drill")]),
+			Prior:    readPrior(r, at("cause", i, "before")),
+			LeadsTo:  chosen(f.Values[at("cause", i, "leads")]),
+			LookFor:  r.Text(at("cause", i, "look"), 200, false),
 		})
 	}
 	return fault, r.Err()
@@ -128,6 +135,33 @@ func readTenths(r *kit.Reader, field string) float64 {
 		return 0
 	}
 	return math.Round(n*10) / 100
+}
+
+// readPrior reads how many of ten children have a cause before anything is seen; nothing is the program's guess.
+func readPrior(r *kit.Reader, field string) float64 {
+	text := strings.TrimSpace(r.Values.Get(field))
+	if text == "" {
+		return 0
+	}
+	n, err := strconv.ParseFloat(text, 64)
+	if err != nil || !(n >= 0.1 && n <= 9.9) {
+		r.Refuse(field, "A number above 0 and below 10, such as 2, or nothing.")
+		return 0
+	}
+	return math.Round(n*10) / 100
+}
+
+// withWhole is a fault whose causes say what counts of them on the rung.
+func withWhole(rung studio.Rung, fault studio.Fault) studio.Fault {
+	fault.Causes = slices.Clone(fault.Causes)
+	for i, c := range fault.Causes {
+		for _, whole := range app.CausesOf(rung) {
+			if whole.Key == c.Key {
+				fault.Causes[i].Prior, fault.Causes[i].LeadsTo, fault.Causes[i].LookFor = whole.Prior, whole.LeadsTo, whole.LookFor
+			}
+		}
+	}
+	return fault
 }
 
 func chosen(values []string) []string {
@@ -149,6 +183,11 @@ func writeFault(fault studio.Fault) url.Values {
 		v.Set(at("cause", i, "cue"), c.Cue)
 		v.Set(at("cause", i, "tenths"), tenths(c.Strength))
 		v[at("cause", i, "drill")] = c.Drills
+		if c.Prior > 0 {
+			v.Set(at("cause", i, "before"), tenths(c.Prior))
+		}
+		v[at("cause", i, "leads")] = c.LeadsTo
+		v.Set(at("cause", i, "look"), c.LookFor)
 	}
 	return v
 }
@@ -163,6 +202,10 @@ func (h *Handler) faultForm(w http.ResponseWriter, r *http.Request, f form, rung
 	if key != "" {
 		v.RemoveURL = action + "/remove"
 	}
+	for _, c := range app.CausesOf(rung.Rung) {
+		v.Causes = append(v.Causes, kit.Choice{Value: c.Key, Label: c.Name})
+	}
+	v.Example = exampleTable(rung, key, f.Shown)
 	return h.render(w, r, f, faultFormPage(page, v))
 }
 
@@ -171,6 +214,42 @@ type faultFormView struct {
 	form
 	Action, Back, RemoveURL string
 	Drills                  []kit.Choice
+	Causes                  []kit.Choice // of the rung
+	Example                 kit.TableView
+}
+
+// exampleTable shows what the numbers of a fault come to: as they are kept, and as they were typed when shown is not nil.
+func exampleTable(rung studio.RungPlace, key string, shown *studio.Fault) kit.TableView {
+	t := kit.TableView{Caption: app.ExampleWords(), Columns: []kit.Column{{Label: "Cause"}, {Label: "How likely then"}, {Label: "What is said"}, {Label: "Numbers"}}}
+	add := func(fault studio.Fault, which string) {
+		shares, _ := app.CueExample(rung.Rung, fault)
+		for _, s := range shares {
+			cue := "nothing"
+			if s.Cue != "" {
+				cue = "“" + s.Cue + "”"
+			}
+			t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Text(s.Name), kit.Text(s.Chance), kit.Text(cue), kit.Text(which)}})
+		}
+	}
+	if kept, ok := rung.Fault(key); ok {
+		add(kept, "as they are kept")
+	}
+	if shown != nil {
+		add(*shown, "as you typed them")
+	}
+	return t
+}
+
+// leads offers the other causes of the rung for a cause to lead to.
+func (v faultFormView) leads(row int) kit.ChoiceField {
+	own := v.value(at("cause", row, "key"))
+	field := kit.ChoiceField{Name: at("cause", row, "leads"), Label: "Brings about", Hint: "It is corrected before those.", Values: v.Values[at("cause", row, "leads")]}
+	for _, c := range v.Causes {
+		if c.Value != own {
+			field.Choices = append(field.Choices, c)
+		}
+	}
+	return field
 }
 
 // drillsOf gives the selects for the drills of a cause: those chosen, two at least.
@@ -194,4 +273,9 @@ func drillChoices(shelf app.Shelf, rung string) []kit.Choice {
 		}
 	}
 	return append(first, rest...)
+}
+
+// tells reports whether anything is said of how to tell a cause from others, or is wrong with it.
+func (v faultFormView) tells(row int) bool {
+	return v.value(at("cause", row, "look"))+v.value(at("cause", row, "before")) != "" || len(v.Values[at("cause", row, "leads")]) > 0
 }

@@ -20,6 +20,7 @@ type form struct {
 	Problem  string // what happened, when it is not about a field
 	Conflict bool
 	Shelf    app.Shelf
+	Shown    *studio.Fault // a fault whose numbers are shown and not saved
 }
 
 // value is what stands in a field.
@@ -80,7 +81,7 @@ var fieldWords = map[string]string{
 	"spotting.manner": "How they stand", "spotting.until": "Until when", "spotting.how": "What they do", "home.safe": "Safe at home", "home.reason": "Why",
 	"load.back": "Back", "load.wrists": "Wrists", "load.landing": "Landing", "steps": "Steps", "dose.sets": "Sets", "dose.repeats": "Repeats",
 	"dose.hold_seconds": "Hold", "above": "Place", "kind": "Kind", "about": "About", "start": "Start", "finish": "Finish", "caution": "Caution",
-	"prepares": "Prepares", "space": "Space", "file": "File",
+	"figure": "Figure", "prepares": "Prepares", "space": "Space", "file": "File",
 }
 
 // fieldWord names a field as its label does, more or less.

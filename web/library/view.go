@@ -79,6 +79,7 @@ type ladderView struct {
 // rungLine is a rung's facts in a few lines.
 type rungLine struct {
 	Key, Name, URL, Finish string
+	Figure                 []string
 	Number                 int
 	Spotted                bool
 	Spotting               string
@@ -91,7 +92,7 @@ type rungLine struct {
 func newLadderView(shelf app.Shelf, l studio.Ladder, edit bool) ladderView {
 	view := ladderView{Key: l.Key, Drawing: drawing(l, true), Edit: edit, Empty: len(l.Rungs) == 0}
 	for i, r := range l.Rungs {
-		line := rungLine{Key: r.Key, Name: r.Name, URL: rungURL(r.Key), Finish: r.Finish, Number: i + 1, Spotted: r.Spotting.People > 0,
+		line := rungLine{Key: r.Key, Name: r.Name, URL: rungURL(r.Key), Finish: r.Finish, Figure: r.Figure, Number: i + 1, Spotted: r.Spotting.People > 0,
 			Spotting: spottingWords(r.Spotting), Seconds: kit.Count(r.TurnSeconds, "second", "seconds") + " a turn", TwoSided: r.TwoSided, Home: r.Home.Safe}
 		for _, f := range r.Faults {
 			if f.Safety {
@@ -112,6 +113,7 @@ func newLadderView(shelf app.Shelf, l studio.Ladder, edit bool) ladderView {
 type rungView struct {
 	Key, Place    string
 	Start, Finish string
+	Figure        []string
 	Look          []string
 	Cautions      []string
 	Urgent        bool
@@ -136,12 +138,14 @@ type faultView struct {
 
 type causeView struct {
 	Name, Cue, Strength string
+	LookFor             string
+	Before              string // the causes that it brings about
 	Drills              []link
 }
 
 func newRungView(shelf app.Shelf, r studio.RungPlace, edit bool) rungView {
 	view := rungView{Key: r.Key, Place: fmt.Sprintf("Rung %d of %d on the ladder %s.", r.Index+1, len(r.Ladder.Rungs), r.Ladder.Name),
-		Start: r.Start, Finish: r.Finish, Look: r.Look, Cautions: cautions(r.Caution, r.BackBend), Urgent: r.BackBend, Facts: rungFacts(shelf, r.Rung),
+		Start: r.Start, Finish: r.Finish, Figure: r.Figure, Look: r.Look, Cautions: cautions(r.Caution, r.BackBend), Urgent: r.BackBend, Facts: rungFacts(shelf, r.Rung),
 		Spotted: r.Spotting.People > 0, Spotting: spottingWords(r.Spotting), SpotHow: sentence(r.Spotting.How), SpotUntil: sentence(r.Spotting.Until), Edit: edit}
 	for _, key := range r.Needs {
 		if need, ok := shelf.Rung(key); ok {
@@ -152,7 +156,7 @@ func newRungView(shelf app.Shelf, r studio.RungPlace, edit bool) rungView {
 		view.Unlocks = append(view.Unlocks, rungLink(other))
 	}
 	for _, f := range r.Faults {
-		view.Faults = append(view.Faults, newFaultView(shelf, r.Key, f))
+		view.Faults = append(view.Faults, newFaultView(shelf, r.Key, withWhole(r.Rung, f), app.CausesOf(r.Rung)))
 	}
 	for _, d := range shelf.Drills {
 		if slices.Contains(d.Prepares, r.Key) {
@@ -185,10 +189,17 @@ func rungFacts(shelf app.Shelf, r studio.Rung) []kit.Def {
 	return append(facts, kit.Def{Term: homeWords(r.Home), Text: sentence(r.Home.Reason)})
 }
 
-func newFaultView(shelf app.Shelf, rung string, f studio.Fault) faultView {
+func newFaultView(shelf app.Shelf, rung string, f studio.Fault, known []studio.Cause) faultView {
 	view := faultView{Key: f.Key, Name: f.Name, Safety: f.Safety, EditURL: faultURL(rung, f.Key)}
 	for _, c := range f.Causes {
-		cause := causeView{Name: c.Name, Cue: c.Cue, Strength: strengthWords(c.Strength)}
+		cause := causeView{Name: c.Name, Cue: c.Cue, Strength: strengthWords(c.Strength), LookFor: c.LookFor}
+		var leads []string
+		for _, k := range known {
+			if slices.Contains(c.LeadsTo, k.Key) {
+				leads = append(leads, "“"+k.Name+"”")
+			}
+		}
+		cause.Before = kit.List(leads)
 		for _, key := range c.Drills {
 			if d, ok := shelf.Drill(key); ok {
 				cause.Drills = append(cause.Drills, link{Label: d.Name, URL: drillURL(d.Key)})

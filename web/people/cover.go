@@ -101,7 +101,9 @@ func newNightView(n app.CoverNight) nightView {
 }
 
 // rungsFor reads "4 children".
-func rungsFor(r app.CoverRung) string { return kit.Count(r.Children, "child is", "children are") + " ready" }
+func rungsFor(r app.CoverRung) string {
+	return kit.Count(r.Children, "child is", "children are") + " ready"
+}
 
 func renewURL(staff uuid.UUID, rungs []string) string {
 	return "/studio/sign-offs/new?" + url.Values{"staff": {staff.String()}, "rung": rungs}.Encode()
@@ -119,4 +121,3 @@ func zoneTable(h app.Handling) kit.TableView {
 	}
 	return t
 }
-
