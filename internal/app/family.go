@@ -23,6 +23,7 @@ type FamilyChild struct {
 // HomeDrill is a drill to do at home, as a parent reads it.
 type HomeDrill struct {
 	Name     string
+	Figure   []string // names of poses
 	Steps    []string
 	Dose     string
 	Space    string
@@ -176,7 +177,7 @@ func homeDrills(ctx context.Context, t *postgres.Tx, library *ladders, child uui
 			continue
 		}
 		d := library.drills[g.DrillKey]
-		drills = append(drills, HomeDrill{Name: d.Name, Steps: d.Steps, Dose: DoseWords(g.Dose, d.TwoSided, t.Settings.HomeDays), Space: d.Space, Caution: d.Caution,
+		drills = append(drills, HomeDrill{Name: d.Name, Figure: d.Figure, Steps: d.Steps, Dose: DoseWords(g.Dose, d.TwoSided, t.Settings.HomeDays), Space: d.Space, Caution: d.Caution,
 			Safe: d.Home.Reason, Adult: d.Home.Adult, Why: g.Why, Until: g.UntilOn, OnHold: onHold(d, limits, t.Today), TwoSided: d.TwoSided})
 	}
 	return drills, err

@@ -31,6 +31,7 @@ const emergency = "Back or leg pain, numbness, weakness or odd walking during a 
 type GivenLine struct {
 	ID          uuid.UUID
 	Drill       string
+	Figure      []string // names of poses
 	Dose        string
 	From, Until time.Time
 	Why         string
@@ -41,6 +42,7 @@ type GivenLine struct {
 // HomeSuggestion is a drill that may go home, with why and how much.
 type HomeSuggestion struct {
 	Key, Name, Reason, Dose string
+	Figure                  []string // names of poses
 	Adult                   bool
 }
 
@@ -264,7 +266,7 @@ func (h *homework) view() HomeworkView {
 	view := HomeworkView{ChildHead: h.head, Today: h.today}
 	for _, g := range h.given {
 		d := h.drills[g.DrillKey]
-		view.Given = append(view.Given, GivenLine{ID: g.ID, Drill: d.Name, Dose: DoseWords(g.Dose, d.TwoSided, h.settings.HomeDays), From: g.FromOn, Until: g.UntilOn,
+		view.Given = append(view.Given, GivenLine{ID: g.ID, Drill: d.Name, Figure: d.Figure, Dose: DoseWords(g.Dose, d.TwoSided, h.settings.HomeDays), From: g.FromOn, Until: g.UntilOn,
 			Why: g.Why, Active: h.active(g), OnHold: onHold(d, h.limits, h.today)})
 	}
 	answers := h.answers()
@@ -275,7 +277,7 @@ func (h *homework) view() HomeworkView {
 	choice := home.Suggest(h.child, drills)
 	for _, s := range choice.Suggested {
 		d := h.drills[s.Drill]
-		view.Suggested = append(view.Suggested, HomeSuggestion{Key: d.Key, Name: d.Name, Reason: s.Reason, Dose: DoseWords(d.Dose, d.TwoSided, h.settings.HomeDays), Adult: s.Adult})
+		view.Suggested = append(view.Suggested, HomeSuggestion{Key: d.Key, Name: d.Name, Figure: d.Figure, Reason: s.Reason, Dose: DoseWords(d.Dose, d.TwoSided, h.settings.HomeDays), Adult: s.Adult})
 	}
 	for _, r := range choice.Refused {
 		if r.Rule != home.NoUse && r.Rule != home.AlreadyHas {

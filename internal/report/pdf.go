@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"rungbook/internal/figure"
 )
 
 // WritePDF writes a section per child, each on pages of its own with its own page numbers, to be handed out. The same values
@@ -71,8 +73,11 @@ func (s *sheet) heading(r TermReport, who string) {
 	s.y += 4
 }
 
-// item is an entry of a block: a name, what it belongs to, and a sentence.
-type item struct{ name, of, words string }
+// item is an entry of a block: a name, what it belongs to, and a sentence; figure is names of poses.
+type item struct {
+	name, of, words string
+	figure          []string
+}
 
 func (c Child) securedItems() []item {
 	if len(c.Secured) == 0 {
@@ -80,7 +85,7 @@ func (c Child) securedItems() []item {
 	}
 	var items []item
 	for _, e := range c.Secured {
-		items = append(items, item{e.Rung, e.Ladder, e.words()})
+		items = append(items, item{name: e.Rung, of: e.Ladder, words: e.words()})
 	}
 	return items
 }
@@ -91,21 +96,21 @@ func (c Child) workingItems() []item {
 	}
 	var items []item
 	for _, e := range c.Working {
-		items = append(items, item{e.Rung, e.Ladder, e.words()})
+		items = append(items, item{name: e.Rung, of: e.Ladder, words: e.words()})
 	}
 	return items
 }
 
 func (c Child) recheckItems() (items []item) {
 	for _, e := range c.Recheck {
-		items = append(items, item{e.Rung, e.Ladder, e.words()})
+		items = append(items, item{name: e.Rung, of: e.Ladder, words: e.words()})
 	}
 	return items
 }
 
 func (c Child) nextItems() (items []item) {
 	for _, e := range c.Next {
-		items = append(items, item{e.Rung, e.Ladder, e.Why})
+		items = append(items, item{name: e.Rung, of: e.Ladder, words: e.Why})
 	}
 	return items
 }
@@ -116,7 +121,7 @@ func (c Child) homeItems() []item {
 	}
 	var items []item
 	for _, d := range c.HomeDrills {
-		items = append(items, item{d.Name, d.Dose, d.Caution})
+		items = append(items, item{name: d.Name, of: d.Dose, words: d.Caution, figure: d.Figure})
 	}
 	return items
 }
@@ -157,32 +162,44 @@ func (s *sheet) sideHead(text string) {
 	}
 }
 
-// itemLines is an item broken into lines; of goes behind the name when there is room.
-type itemLines struct{ name, of, words []string }
+// itemLines is an item broken into lines; of goes behind the name when there is room. A figure stands to the right of the lines.
+type itemLines struct {
+	name, of, words []string
+	figure          figure.Drawing
+	edge            float64 // where the lines end
+}
 
 func (s *sheet) layItem(it item) itemLines {
-	width := right - mainColumn
-	return itemLines{s.wrap(name, it.name, width), s.wrap(aside, it.of, width), s.wrap(body, it.words, width)}
+	drawn := figure.Draw(it.figure)
+	edge := right - drawn.Width*bodyHeight
+	width := edge - mainColumn
+	return itemLines{s.wrap(name, it.name, width), s.wrap(aside, it.of, width), s.wrap(body, it.words, width), drawn, edge}
 }
 
 func (l itemLines) height() float64 {
-	return float64(len(l.name))*name.leading + float64(len(l.of))*aside.leading + float64(len(l.words))*body.leading
+	lines := float64(len(l.name))*name.leading + float64(len(l.of))*aside.leading + float64(len(l.words))*body.leading
+	return max(lines, l.figure.Height*bodyHeight)
 }
 
 func (s *sheet) setItem(l itemLines) {
+	end := s.y + l.height()
+	s.figure(l.figure, l.edge, s.y)
 	if len(l.name) == 0 {
 		s.y += 0.5 // down to the base line of the side head
 	}
 	s.paragraph(name, mainColumn, l.name)
 	if len(l.name) == 1 && len(l.of) == 1 {
 		after := mainColumn + s.width(name, l.name[0]) + 3
-		if after+s.width(aside, l.of[0]) <= right {
+		if after+s.width(aside, l.of[0]) <= l.edge {
 			s.write(aside, after, s.y-name.leading+0.6, l.of[0])
 			l.of = nil
 		}
 	}
 	s.paragraph(aside, mainColumn, l.of)
 	s.paragraph(body, mainColumn, l.words)
+	if len(l.figure.Strokes) > 0 {
+		s.y = max(s.y, end)
+	}
 	s.y += paragraphMM
 }
 

@@ -41,7 +41,7 @@ func fullChild() Child {
 		},
 		Recheck:    []Recheck{{"Rolls", "Backward roll down a wedge", on(2026, 1, 20), "Secure last term, not seen for ten weeks."}},
 		Next:       []Next{{"Upside down", "Kick up to a wall, two legs", "Everything before it is secure."}, {"Wheels", "Wheel to a lunge finish", "Opens once the wheel on a line is secure."}},
-		HomeDrills: []HomeDrill{{"Tabletop rocks", "2 times 8", "On a mat or carpet, hands flat; stop if the wrists ache."}, {"Long-legged sit", "3 times 20 seconds", ""}},
+		HomeDrills: []HomeDrill{{"Tabletop rocks", "2 times 8", "On a mat or carpet, hands flat; stop if the wrists ache.", []string{"all-fours", "all-fours-forward"}}, {"Long-legged sit", "3 times 20 seconds", "", nil}},
 		Note:       "Zoë listens with her whole body and waits for her turn without being asked. Her wheel has become straight.\nNext term we spend time on holding the hollow shape, which is what the wall work needs.",
 		Ladders: []Ladder{
 			{"Upside down", []Rung{{"Bear walk", StateSecure, 12, 12}, {"Bunny hop with tall hips", StateSecure, 14, 16}, {"Kick up to a wall, one leg", StateWorking, 4, 20}, {"Kick up to a wall, two legs", StateOpen, 0, 0}, {"Wall handstand, belly to the wall", StateWaiting, 0, 0}}},

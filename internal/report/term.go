@@ -68,9 +68,10 @@ type Next struct {
 	Ladder, Rung, Why string
 }
 
-// HomeDrill is a drill that the teacher has given for home.
+// HomeDrill is a drill that the teacher has given for home. Figure is names of poses.
 type HomeDrill struct {
 	Name, Dose, Caution string
+	Figure              []string
 }
 
 // Ladder is drawn from its first rung at the bottom to its last on top.

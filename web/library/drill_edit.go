@@ -121,7 +121,7 @@ func readDrill(f form) (studio.Drill, error) {
 		kinds = append(kinds, string(k))
 	}
 	drill := studio.Drill{
-		Name: r.Text("name", 120, true), Kind: studio.DrillKind(r.Choice("kind", kinds...)), Steps: textLines(r, "steps", 8, 300, true),
+		Name: r.Text("name", 120, true), Kind: studio.DrillKind(r.Choice("kind", kinds...)), Figure: readFigure(r), Steps: textLines(r, "steps", 8, 300, true),
 		Prepares: f.Values["prepares"], TurnSeconds: r.Whole("turn_seconds", 5, 180), Load: readLoad(r), Equipment: readEquipment(r, f),
 		Spotting: readSpotting(r), Space: r.Text("space", 300, false), Caution: r.Text("caution", 400, false),
 		Dose:     studio.Dose{Sets: r.Whole("dose.sets", 1, 10), Repeats: r.Whole("dose.repeats", 1, 50), HoldSeconds: r.Whole("dose.hold_seconds", 0, 300)},
@@ -136,6 +136,7 @@ func writeDrill(d studio.Drill) url.Values {
 	v := url.Values{"name": {d.Name}, "kind": {string(d.Kind)}, "steps": {strings.Join(d.Steps, "\n")}, "prepares": d.Prepares,
 		"turn_seconds": {strconv.Itoa(d.TurnSeconds)}, "space": {d.Space}, "caution": {d.Caution}, "dose.sets": {strconv.Itoa(d.Dose.Sets)},
 		"dose.repeats": {strconv.Itoa(d.Dose.Repeats)}, "dose.hold_seconds": {strconv.Itoa(d.Dose.HoldSeconds)}}
+	writeFigure(v, d.Figure)
 	writeSpotting(v, d.Spotting)
 	writeEquipment(v, d.Equipment)
 	writeLoad(v, d.Load)

@@ -134,7 +134,7 @@ func readRung(f form) (studio.Rung, error) {
 	r := &kit.Reader{Values: f.Values}
 	rung := studio.Rung{
 		Name: r.Text("name", 120, true), Start: r.Text("start", 400, false), Finish: r.Text("finish", 400, false),
-		Look: textLines(r, "look", 8, 160, false), Needs: f.Values["needs"], Spotting: readSpotting(r), Equipment: readEquipment(r, f),
+		Figure: readFigure(r), Look: textLines(r, "look", 8, 160, false), Needs: f.Values["needs"], Spotting: readSpotting(r), Equipment: readEquipment(r, f),
 		TurnSeconds: r.Whole("turn_seconds", 5, 180), Load: readLoad(r), TwoSided: r.Tick("two_sided"), Inverted: r.Tick("inverted"),
 		BackBend: r.Tick("back_bend"), Flight: r.Tick("flight"), Home: readHome(r), Caution: r.Text("caution", 400, false),
 	}
@@ -144,6 +144,7 @@ func readRung(f form) (studio.Rung, error) {
 func writeRung(r studio.Rung) url.Values {
 	v := url.Values{"name": {r.Name}, "start": {r.Start}, "finish": {r.Finish}, "look": {strings.Join(r.Look, "\n")}, "needs": r.Needs,
 		"turn_seconds": {strconv.Itoa(r.TurnSeconds)}, "caution": {r.Caution}}
+	writeFigure(v, r.Figure)
 	writeSpotting(v, r.Spotting)
 	writeEquipment(v, r.Equipment)
 	writeLoad(v, r.Load)

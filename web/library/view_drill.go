@@ -52,6 +52,7 @@ type drillKindView struct {
 
 type drillLine struct {
 	Name, URL, Dose, Prepares string
+	Figure                    []string
 	Home                      string // "" when not at home
 	Spotted                   bool
 }
@@ -79,7 +80,7 @@ func newDrillsView(shelf app.Shelf, search drillSearch, edit bool) drillsView {
 }
 
 func newDrillLine(shelf app.Shelf, d studio.Drill) drillLine {
-	line := drillLine{Name: d.Name, URL: drillURL(d.Key), Dose: doseWords(d.Dose), Spotted: d.Spotting.People > 0}
+	line := drillLine{Name: d.Name, URL: drillURL(d.Key), Figure: d.Figure, Dose: doseWords(d.Dose), Spotted: d.Spotting.People > 0}
 	if d.Home.Safe {
 		line.Home = homeWords(d.Home)
 	}
@@ -102,6 +103,7 @@ func kindWord(k studio.DrillKind) string {
 
 type drillView struct {
 	Key, Intro string
+	Figure     []string
 	Steps      []string
 	Cautions   []string
 	Urgent     bool
@@ -113,7 +115,7 @@ type drillView struct {
 
 func newDrillView(shelf app.Shelf, d studio.Drill, edit bool) drillView {
 	view := drillView{Key: d.Key, Intro: kindWord(d.Kind) + ": " + strings.ToLower(doseWords(d.Dose)[:1]) + doseWords(d.Dose)[1:] + ".",
-		Steps: d.Steps, Cautions: cautions(d.Caution, d.BackBend), Urgent: d.BackBend, Facts: drillFacts(shelf, d), Edit: edit}
+		Figure: d.Figure, Steps: d.Steps, Cautions: cautions(d.Caution, d.BackBend), Urgent: d.BackBend, Facts: drillFacts(shelf, d), Edit: edit}
 	if d.Kind == studio.SkillDrill {
 		view.Intro = "Skill drill" + strings.TrimPrefix(view.Intro, kindWord(d.Kind))
 	}
