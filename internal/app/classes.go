@@ -1,7 +1,6 @@
 package app
 
 import (
-	"cmp"
 	"context"
 	"slices"
 	"time"
@@ -25,29 +24,6 @@ type ClassLine struct {
 	NextAt   time.Time
 }
 
-// ClassChild is a row of a class: where one child is on each ladder shown.
-type ClassChild struct {
-	ID      uuid.UUID
-	Name    string
-	Age     int
-	Limits  []string // what not to do for now
-	Ladders []LadderStand
-	Secure  int // rungs done, over all ladders
-	Recheck int
-}
-
-// LadderSpread is how the children of a class stand on one ladder: for each rung the children whose next rung it is.
-type LadderSpread struct {
-	Key, Name string
-	Rungs     []SpreadRung // without the rungs that are nobody's next
-}
-
-// SpreadRung counts children at a rung; Names are theirs.
-type SpreadRung struct {
-	Name  string
-	Names []string
-}
-
 // LessonLine is a lesson in a list, in the class's wall time.
 type LessonLine struct {
 	ID              uuid.UUID
@@ -58,16 +34,6 @@ type LessonLine struct {
 	Planned         bool
 	Shared          bool // the assistants see the plan
 	Present, Absent int
-}
-
-// ClassView is a class with its children and lessons.
-type ClassView struct {
-	ClassLine
-	Focused  bool // only the ladders that the term leans on are shown
-	Ladders  []LadderSpread
-	Children []ClassChild
-	Next     []LessonLine // soonest first
-	Past     []LessonLine // latest first
 }
 
 // offered refuses a list to whoever holds no grant of the action at all; the list itself holds only what is the actor's.
@@ -117,45 +83,6 @@ func lessonLine(l postgres.LessonLine) LessonLine {
 		Cancelled: l.CancelledAt != nil, Planned: l.PlanSavedAt != nil, Shared: l.PlanSharedAt != nil, Present: l.Present, Absent: l.Absent}
 }
 
-// ClassOf shows a class: its children on its focus ladders, or on all; byReadiness puts those with most rungs done first, else names.
-func (a *App) ClassOf(ctx context.Context, actor studio.Actor, class uuid.UUID, all, byReadiness bool) (ClassView, error) {
-	var view ClassView
-	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		if err := a.may(ctx, t, studio.SeeClass, Target{Class: class}); err != nil {
-			return err
-		}
-		card, err := t.ClassCard(ctx, class)
-		if err != nil {
-			return err
-		}
-		view.ClassLine = classLine(card, t.Today)
-		lessons, err := t.LessonLinesOf(ctx, class)
-		if err != nil {
-			return err
-		}
-		view.Next, view.Past = splitLessons(lessons, t.Now)
-		pupils, err := t.PupilsOf(ctx, class)
-		if err != nil {
-			return err
-		}
-		focus := card.Focus
-		if all {
-			focus = nil
-		}
-		view.Focused = len(focus) > 0
-		view.Children, err = classChildren(ctx, t, pupils, focus)
-		return err
-	})
-	if err != nil {
-		return view, err
-	}
-	view.Ladders = spread(view.Children)
-	if byReadiness {
-		slices.SortStableFunc(view.Children, func(x, y ClassChild) int { return cmp.Compare(y.Secure, x.Secure) })
-	}
-	return view, nil
-}
-
 func splitLessons(lessons []postgres.LessonLine, now time.Time) (next, past []LessonLine) {
 	for _, l := range lessons {
 		if l.EndsAt().After(now) {
@@ -168,49 +95,21 @@ func splitLessons(lessons []postgres.LessonLine, now time.Time) (next, past []Le
 	return next, past
 }
 
-// classChildren stands the children on the ladders from one read of their marks; focus nil takes all ladders.
-func classChildren(ctx context.Context, t *postgres.Tx, pupils []postgres.Pupil, focus []string) ([]ClassChild, error) {
-	ids := idsOf(pupils)
-	library, err := readLadders(ctx, t)
-	if err != nil {
-		return nil, err
-	}
-	boards, err := library.boards(ctx, t, ids)
-	if err != nil {
-		return nil, err
-	}
-	limits, err := limitsInForce(ctx, t, ids)
-	if err != nil {
-		return nil, err
-	}
-	var children []ClassChild
-	for _, p := range pupils {
-		child := ClassChild{ID: p.ID, Name: p.FullName(), Age: studio.AgeOn(p.BirthDate, t.Today), Limits: actions(limits[p.ID])}
-		for _, stand := range library.stands(boards[p.ID]) {
-			child.Secure += stand.Secure()
-			child.Recheck += stand.count("recheck")
-			if focus == nil || slices.Contains(focus, stand.Key) {
-				child.Ladders = append(child.Ladders, stand)
-			}
-		}
-		children = append(children, child)
-	}
-	return children, nil
-}
-
 // limitsInForce are the care limits of children that hold today.
 func limitsInForce(ctx context.Context, t *postgres.Tx, children []uuid.UUID) (map[uuid.UUID][]studio.CareLimit, error) {
 	kept, err := t.CareLimitsOf(ctx, children)
-	if err != nil {
-		return nil, err
-	}
+	return holding(kept, t.Today), err
+}
+
+// holding are the limits that hold on a day, by child.
+func holding(kept []postgres.KeptLimit, day time.Time) map[uuid.UUID][]studio.CareLimit {
 	limits := map[uuid.UUID][]studio.CareLimit{}
 	for _, l := range kept {
-		if l.HoldsOn(t.Today) {
+		if l.HoldsOn(day) {
 			limits[l.ChildID] = append(limits[l.ChildID], l.CareLimit)
 		}
 	}
-	return limits, nil
+	return limits
 }
 
 func actions(limits []studio.CareLimit) []string {
@@ -219,38 +118,4 @@ func actions(limits []studio.CareLimit) []string {
 		out = append(out, l.Action)
 	}
 	return out
-}
-
-// spread turns the children's ladders round: for each ladder, who is at which rung.
-func spread(children []ClassChild) []LadderSpread {
-	if len(children) == 0 {
-		return nil
-	}
-	var all []LadderSpread
-	for i, ladder := range children[0].Ladders {
-		s := LadderSpread{Key: ladder.Key, Name: ladder.Name}
-		for _, r := range ladder.Rungs {
-			s.add(r.Name, children, func(c ClassChild) bool { n := c.Ladders[i].Next(); return n != nil && n.Key == r.Key })
-		}
-		s.add("Every rung done", children, func(c ClassChild) bool {
-			return c.Ladders[i].Next() == nil && c.Ladders[i].Secure() == len(ladder.Rungs)
-		})
-		s.add("Waiting for other ladders", children, func(c ClassChild) bool {
-			return c.Ladders[i].Next() == nil && c.Ladders[i].Secure() < len(ladder.Rungs)
-		})
-		all = append(all, s)
-	}
-	return all
-}
-
-func (s *LadderSpread) add(name string, children []ClassChild, at func(ClassChild) bool) {
-	rung := SpreadRung{Name: name}
-	for _, c := range children {
-		if at(c) {
-			rung.Names = append(rung.Names, c.Name)
-		}
-	}
-	if len(rung.Names) > 0 {
-		s.Rungs = append(s.Rungs, rung)
-	}
 }

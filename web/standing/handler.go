@@ -34,8 +34,8 @@ func (h *Handler) Class(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	all, ready := r.URL.Query().Get("ladders") == "all", r.URL.Query().Get("sort") == "readiness"
-	view, err := h.app.ClassOf(r.Context(), kit.Actor(r), id, all, ready)
+	q := r.URL.Query()
+	view, err := h.app.ClassOf(r.Context(), kit.Actor(r), id, app.ClassAsk{Show: q.Get("ladders"), Sort: q.Get("sort")})
 	if err != nil {
 		return err
 	}
@@ -43,7 +43,7 @@ func (h *Handler) Class(w http.ResponseWriter, r *http.Request) error {
 	page.Intro = view.When + ". " + view.Term + "."
 	page.Crumbs = []kit.Crumb{{Label: "Classes", URL: "/classes"}}
 	page.Wide = true
-	return h.kit.Render(w, r, http.StatusOK, classPage(page, classModel{ClassView: view, All: all, ByReadiness: ready}))
+	return h.kit.Render(w, r, http.StatusOK, classPage(page, classModel{view}))
 }
 
 // Children lists the children of the actor's classes.

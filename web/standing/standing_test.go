@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/PuerkitoBio/goquery"
 	"rungbook/web/sitetest"
 )
 
@@ -27,20 +28,45 @@ func TestClassPageDrawsEveryChild(t *testing.T) {
 	if n := p.Find(".stand-grid tbody tr").Length(); n != 2 {
 		t.Errorf("%d rows, want one a child", n)
 	}
-	if n := p.Find(".stand-grid td svg.ladder-small").Length(); n != 2 {
-		t.Errorf("%d small ladders, want one a child and ladder of the term", n)
+	if n := p.Find(".stand-grid td svg.ladder-tiny").Length(); n != 2 {
+		t.Errorf("%d tiny ladders, want one a child and ladder of the term", n)
 	}
 	s.Says(p, ".stand-grid th .tag-warm", "limitdo-a1")
 	s.Says(p, "#spread", "Small kick and return")
 	if n := p.Find(`#lessons a[href="/lessons/00000000-0000-4000-8000-000000001ea0"]`).Length(); n != 1 {
 		t.Errorf("the lesson that is on stands %d times in the list", n)
 	}
-	all := s.Must(s.Get(teacherA, class+"?ladders=all&sort=readiness"), http.StatusOK)
-	if n := all.Find("svg.ladder-small").Length(); n != 4 {
-		t.Errorf("%d small ladders with all shown, want two a child", n)
-	}
 	s.Must(s.Get(teacherB, class), http.StatusNotFound)
 	s.Must(s.Get(owner, "/classes/no-id"), http.StatusNotFound)
+}
+
+// The grid shows the ladders asked for, each child's state in words beside each drawing, and drawings that are on the page.
+func TestGridShowsAndSortsWhatIsAskedFor(t *testing.T) {
+	s := sitetest.Open(t)
+	all := s.Must(s.Get(teacherA, class+"?ladders=all&sort=ready"), http.StatusOK)
+	if n := all.Find(".stand-grid td svg.ladder-tiny").Length(); n != 4 {
+		t.Errorf("%d tiny ladders with all shown, want two a child", n)
+	}
+	all.Find(".ladder-tiny use").Each(func(_ int, use *goquery.Selection) {
+		if all.Find("symbol"+use.AttrOr("href", "#none")).Length() != 1 {
+			t.Errorf("the drawing %s is not on the page once", use.AttrOr("href", ""))
+		}
+	})
+	all.Find(".stand-grid td a").Each(func(_ int, cell *goquery.Selection) {
+		if cell.Find("small").Text() == "" || !strings.HasSuffix(cell.AttrOr("aria-label", ""), cell.Find("small").Text()) {
+			t.Errorf("a cell says %q and is called %q", cell.Text(), cell.AttrOr("aria-label", ""))
+		}
+	})
+	if n := all.Find(`.stand-grid [aria-sort="descending"] a[href*="sort=ready"]`).Length(); n != 1 {
+		t.Error("the column of the order does not say so")
+	}
+	// Aliquot has a missed turn at the first rung and the second ladder open; Azimuth a clean one, and the same.
+	s.Says(all, `.stand-grid td[data-label="ready"]`, "1 open, 0 close")
+	tonight := s.Must(s.Get(teacherA, class+"?ladders=tonight&sort=handstand"), http.StatusOK)
+	if n := tonight.Find(".stand-grid td svg.ladder-tiny").Length(); n != 2 {
+		t.Errorf("%d tiny ladders, want those of the station of the lesson that is on", n)
+	}
+	s.Must(s.Get(teacherA, class+"?ladders=%00&sort=%ff"), http.StatusOK)
 }
 
 func TestListsLeadToTheirPages(t *testing.T) {

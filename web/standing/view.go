@@ -52,43 +52,6 @@ func joined(words []string, none string) string {
 	return strings.Join(words, ", ")
 }
 
-// classModel is the page of a class.
-type classModel struct {
-	app.ClassView
-	All         bool
-	ByReadiness bool
-}
-
-func (m classModel) url(all, ready bool) string {
-	u := "/classes/" + m.ID.String()
-	var query []string
-	if all {
-		query = append(query, "ladders=all")
-	}
-	if ready {
-		query = append(query, "sort=readiness")
-	}
-	if len(query) > 0 {
-		u += "?" + strings.Join(query, "&")
-	}
-	return u
-}
-
-// sortTabs orders the children; showTabs chooses the ladders.
-func (m classModel) sortTabs() []kit.Tab {
-	return []kit.Tab{{Label: "By name", URL: m.url(m.All, false), Current: !m.ByReadiness},
-		{Label: "Most rungs done first", URL: m.url(m.All, true), Current: m.ByReadiness}}
-}
-
-// heads are the names of the ladders shown.
-func (m classModel) heads() []string {
-	var names []string
-	for _, l := range m.Ladders {
-		names = append(names, l.Name)
-	}
-	return names
-}
-
 // bars is how the class is spread on one ladder.
 func bars(l app.LadderSpread) kit.BarsView {
 	view := kit.BarsView{Title: l.Name}
