@@ -15,8 +15,8 @@ import (
 
 // How agreement is judged. Ours; no published figures for this.
 const (
-	// DoubledWithin is how near in time two marks must be to be of the same turn: a turn and the walk back take longer.
-	DoubledWithin = 30 * time.Second
+	// DoubledWithin is how near in time two marks must be to be of the same turn.
+	DoubledWithin = standing.SameTurn
 	// FewDoubled and FewDoubledChildren are below what a kappa says too little to act on.
 	FewDoubled         = 20
 	FewDoubledChildren = 5
@@ -143,7 +143,7 @@ func doubledTurns(marks []postgres.DoubleMark) map[twoMarkers][]standing.Double 
 				continue
 			}
 			two := twoMarkers{teacher.who, assistant.who}
-			for _, p := range standing.PairTurns(given[teacher], given[assistant], DoubledWithin) {
+			for _, p := range standing.PairTurns(given[teacher], given[assistant]) {
 				all[two] = append(all[two], standing.Double{Child: children[teacher.child], First: p[0].Outcome, Second: p[1].Outcome})
 			}
 		}

@@ -194,26 +194,33 @@ func keptFit(key string, f standing.Fit) postgres.RungFit {
 		LikelyBefore: likely(f.Before), LikelyAfter: likely(f.After), HeldBefore: likely(f.HeldBefore), HeldAfter: likely(f.HeldAfter)}
 }
 
-// turnsByRung deals marks, each child's in order of time, to the rows of turns of each rung: one a child and side.
+// turnsByRung deals marks, each child's in order of time, to the rows of turns of each rung: one a child and side. A turn that two people
+// marked counts once.
 func turnsByRung(marks []postgres.SeenMark) map[string][]standing.Turns {
 	type row struct {
 		child uuid.UUID
 		rung  string
 		side  studio.Side
 	}
-	rungs, at, number := map[string][]standing.Turns{}, map[row]int{}, map[uuid.UUID]int{}
+	given, number := map[row][]standing.Mark{}, map[uuid.UUID]int{}
+	var order []row
 	for _, m := range marks {
 		if _, known := number[m.ChildID]; !known {
 			number[m.ChildID] = len(number)
 		}
 		r := row{m.ChildID, m.RungKey, m.Side}
-		i, begun := at[r]
-		if !begun {
-			i = len(rungs[m.RungKey])
-			at[r] = i
-			rungs[m.RungKey] = append(rungs[m.RungKey], standing.Turns{Child: number[m.ChildID]})
+		if given[r] == nil {
+			order = append(order, r)
 		}
-		rungs[m.RungKey][i].Outcomes = append(rungs[m.RungKey][i].Outcomes, standingMark(m).Look())
+		given[r] = append(given[r], standingMark(m))
+	}
+	rungs := map[string][]standing.Turns{}
+	for _, r := range order {
+		turns := standing.Turns{Child: number[r.child]}
+		for _, m := range standing.OncePerTurn(given[r]) {
+			turns.Outcomes = append(turns.Outcomes, m.Look())
+		}
+		rungs[r.rung] = append(rungs[r.rung], turns)
 	}
 	return rungs
 }

@@ -54,6 +54,6 @@ func (st *story) cleanBefore(l *learner, rung string, at time.Time, c course) {
 	for _, side := range st.sides(rung) {
 		l.skill[spot{rung, side}] = 0.86
 		at = at.Add(time.Minute)
-		st.mark(l, seenTurn{meeting: -1, rung: rung, side: side, outcome: studio.Clean, by: staffEmail(c.teachers[0]), at: at})
+		st.mark(l, seenTurn{meeting: -1, rung: rung, side: side, outcome: studio.Clean, by: staffEmail(c.teachers[0]), at: at}, nil)
 	}
 }

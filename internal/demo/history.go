@@ -45,13 +45,14 @@ type story struct {
 	history
 	skills
 	rng      *rand.Rand
+	beside   *rand.Rand // of those who mark beside another, so that the story is the same without them
 	learners []*learner
 	limits   []limit
 }
 
 // makeHistory makes up everything before today. The same arguments give the same history.
 func makeHistory(s skills, meetings []meeting, termStart time.Time, limits []limit) history {
-	st := &story{skills: s, rng: rand.New(rand.NewPCG(seed, 1)), limits: limits,
+	st := &story{skills: s, rng: rand.New(rand.NewPCG(seed, 1)), beside: rand.New(rand.NewPCG(seed, 2)), limits: limits,
 		history: history{present: map[int]map[string]bool{}}}
 	for _, p := range pupils() {
 		l := newLearner(p)
@@ -85,7 +86,7 @@ func (st *story) work(i int, m meeting, l *learner) {
 	at := m.lesson.StartsAt.Add(20 * time.Minute)
 	done := map[string]bool{}
 	for station, ladder := range m.course.programme[m.round%len(m.course.programme)] {
-		by := m.markers[(station+m.round)%len(m.markers)]
+		by := m.markersAt(station)
 		for _, task := range []struct {
 			rung  string
 			turns int
@@ -101,7 +102,7 @@ func (st *story) work(i int, m meeting, l *learner) {
 }
 
 // turnsAt marks so many turns; a two-sided rung gets them on each side in turn, the weak side first.
-func (st *story) turnsAt(meeting int, l *learner, rung string, turns int, by string, at time.Time) time.Time {
+func (st *story) turnsAt(meeting int, l *learner, rung string, turns int, by []string, at time.Time) time.Time {
 	sides := st.sides(rung)
 	if len(sides) == 2 {
 		sides = []studio.Side{l.weakSide(), opposite(l.weakSide())}
@@ -110,17 +111,23 @@ func (st *story) turnsAt(meeting int, l *learner, rung string, turns int, by str
 	for n := range turns {
 		side := sides[n%len(sides)]
 		outcome, faults := l.tries(st.rungs[rung], side, st.rng)
-		st.mark(l, seenTurn{meeting: meeting, rung: rung, side: side, outcome: outcome, faults: faults, by: by, at: at})
+		st.mark(l, seenTurn{meeting: meeting, rung: rung, side: side, outcome: outcome, faults: faults, by: by[0], at: at}, by[1:])
 		at = at.Add(50 * time.Second)
 	}
 	return at
 }
 
-// mark writes a turn down and lets the rule count it.
-func (st *story) mark(l *learner, t seenTurn) {
+// mark writes a turn down, also as those saw it who stand beside, and lets the rule count it once, as the less good of what was seen.
+func (st *story) mark(l *learner, t seenTurn, beside []string) {
 	t.id, t.child = st.newID(t.at), l.fullName()
 	st.turns = append(st.turns, t)
-	l.note(st.skills, spot{t.rung, t.side}, turn{day: t.at.Unix() / 86400, clean: t.outcome == studio.Clean, safety: st.canHurt(t)}, t.at)
+	clean := t.outcome == studio.Clean
+	for _, by := range beside {
+		second := st.seenBeside(t, by)
+		st.turns = append(st.turns, second)
+		clean = clean && second.outcome == studio.Clean
+	}
+	l.note(st.skills, spot{t.rung, t.side}, turn{day: t.at.Unix() / 86400, clean: clean, safety: st.canHurt(t)}, t.at)
 }
 
 func (st *story) canHurt(t seenTurn) bool {
@@ -134,9 +141,11 @@ func (st *story) forbidden(l *learner, rung string, at time.Time) bool {
 }
 
 // newID is a UUID of version 7 for a moment, from the story's own dice so that it is the same at every load.
-func (st *story) newID(at time.Time) uuid.UUID {
+func (st *story) newID(at time.Time) uuid.UUID { return st.newIDFrom(st.rng, at) }
+
+func (st *story) newIDFrom(dice *rand.Rand, at time.Time) uuid.UUID {
 	var id uuid.UUID
-	binary.BigEndian.PutUint64(id[:8], uint64(at.UnixMilli())<<16|7<<12|st.rng.Uint64()&0xfff)
-	binary.BigEndian.PutUint64(id[8:], 2<<62|st.rng.Uint64()>>2)
+	binary.BigEndian.PutUint64(id[:8], uint64(at.UnixMilli())<<16|7<<12|dice.Uint64()&0xfff)
+	binary.BigEndian.PutUint64(id[8:], 2<<62|dice.Uint64()>>2)
 	return id
 }

@@ -2,6 +2,7 @@ package demo
 
 import (
 	"reflect"
+	"strconv"
 	"testing"
 	"time"
 
@@ -46,6 +47,9 @@ func (s skills) graph(t *testing.T) *standing.Graph {
 
 func (s skills) standingMark(x seenTurn) standing.Mark {
 	m := standing.Mark{RungID: x.rung, At: x.at, Outcome: standing.Outcome(x.outcome), By: x.by}
+	if x.meeting >= 0 {
+		m.Lesson = strconv.Itoa(x.meeting)
+	}
 	if x.side != studio.NoSide {
 		m.Side = standing.Side(x.side)
 	}

@@ -59,9 +59,9 @@ func (t *Tx) SaveRungFits(ctx context.Context, fits []RungFit) error {
 // AllMarks reads the marks in force of every child that the actor may see, each child's in order of time. Run it as the program for a
 // sum over the studio.
 func (t *Tx) AllMarks(ctx context.Context) ([]SeenMark, error) {
-	return many[SeenMark](ctx, t, `select m.child_id, m.rung_key, m.lesson_id, m.side, m.outcome, m.marked_at,
+	return many[SeenMark](ctx, t, `select m.child_id, m.rung_key, m.lesson_id, m.side, m.outcome, m.marked_at, coalesce(m.marked_by::text, '') as marked_by_name,
 		exists (select from mark_fault f join fault x on (x.rung_key, x.key) = (f.rung_key, f.fault_key) where f.mark_id = m.id and x.safety) as safety_fault
-		from mark m where m.outcome in ('missed', 'supported', 'clean') and not exists (select from mark later where later.replaces = m.id)
+		from mark m where `+standingMarks+` and not `+waitingMark+`
 		order by m.child_id, m.marked_at, m.id`)
 }
 
@@ -96,7 +96,7 @@ with mine as (
   select l.class_id, m.child_id, m.rung_key, r.two_sided, l.starts_at, count(*) as turns
   from mark m join lesson l on l.id = m.lesson_id join rung r on r.key = m.rung_key
   where l.class_id in (select class_id from mine) and l.starts_at > $3::timestamptz - interval '12 weeks'
-    and m.outcome in ('missed', 'supported', 'clean') and not exists (select from mark later where later.replaces = m.id)
+    and ` + standingMarks + `
   group by l.class_id, m.child_id, m.rung_key, r.two_sided, l.id
 ), spans as (
   select class_id, child_id, rung_key, count(*) - 1 as again, min(starts_at) as first, max(starts_at) as last from cells group by 1, 2, 3 having count(*) > 1

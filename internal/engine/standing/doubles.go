@@ -9,16 +9,55 @@ import (
 	"time"
 )
 
+// SameTurn is how near in time two people's marks must be to be of the same turn: a turn and the walk back take longer. Ours; no
+// published figure for this.
+const SameTurn = 30 * time.Second
+
+// OncePerTurn counts a turn that two people marked once, as the less good of the two saw it, so that marking together makes nobody
+// secure sooner. Marks are of one child and rung, in order of time; a mark is of the same turn as another's when side and lesson are the
+// same and the two are within SameTurn.
+func OncePerTurn(marks []Mark) []Mark {
+	out := make([]Mark, 0, len(marks))
+	doubled := -1 // the last place in out that stands for two marks
+	for _, m := range marks {
+		at := len(out) - 1
+		for at > doubled && m.At.Sub(out[at].At) <= SameTurn && !m.sameTurn(out[at]) {
+			at--
+		}
+		if at <= doubled || m.At.Sub(out[at].At) > SameTurn {
+			out = append(out, m)
+			continue
+		}
+		out[at], doubled = worse(out[at], m), at
+	}
+	return out
+}
+
+// worse is the less good of two marks of one turn; a fault that can hurt counts whoever saw it.
+func worse(a, b Mark) Mark {
+	hurts := a.SafetyFault || b.SafetyFault
+	if rank(b.Outcome) < rank(a.Outcome) {
+		a = b
+	}
+	a.SafetyFault = hurts
+	return a
+}
+
+// sameTurn reports whether two marks may be of one turn, but for the time.
+func (m Mark) sameTurn(n Mark) bool {
+	return m.By != n.By && m.Lesson != "" && m.Lesson == n.Lesson && m.Side == n.Side
+}
+
 // Double is one turn that two people marked. Child numbers the child.
 type Double struct {
 	Child         int
 	First, Second Outcome
 }
 
-// PairTurns finds the turns of one child that two people both marked: same rung, side and lesson, and marked within so long of each
+// PairTurns finds the turns of one child that two people both marked: same rung, side and lesson, and marked within SameTurn of each
 // other, since no turn carries a number. The two marks nearest in time are paired first and each mark is used once, so a turn that
 // only one of the two saw pairs with nothing. Marks without a lesson are left out.
-func PairTurns(first, second []Mark, within time.Duration) [][2]Mark {
+func PairTurns(first, second []Mark) [][2]Mark {
 	type near struct {
 		a, b  int
 		apart time.Duration
@@ -26,7 +65,7 @@ func PairTurns(first, second []Mark, within time.Duration) [][2]Mark {
 	var all []near
 	for i, a := range first {
 		for j, b := range second {
-			if apart := a.At.Sub(b.At).Abs(); a.RungID == b.RungID && a.Side == b.Side && a.Lesson != "" && a.Lesson == b.Lesson && apart <= within {
+			if apart := a.At.Sub(b.At).Abs(); a.RungID == b.RungID && a.Side == b.Side && a.Lesson != "" && a.Lesson == b.Lesson && apart <= SameTurn {
 				all = append(all, near{i, j, apart})
 			}
 		}

@@ -28,12 +28,50 @@ func TestPairTurns(t *testing.T) {
 		{"no lesson", []Mark{turn(0, "a", "", "")}, []Mark{turn(0, "a", "", "")}, nil},
 	} {
 		var got [][2]int
-		for _, p := range PairTurns(c.first, c.second, 30*time.Second) {
+		for _, p := range PairTurns(c.first, c.second) {
 			got = append(got, [2]int{int(p[0].At.Sub(at(1)).Seconds()), int(p[1].At.Sub(at(1)).Seconds())})
 		}
 		if !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
+	}
+}
+
+func TestATurnMarkedByTwoCountsOnce(t *testing.T) {
+	turn := func(second int, by string, outcome Outcome, side Side) Mark {
+		return Mark{RungID: "lunge", Lesson: "x", At: at(1).Add(time.Duration(second) * time.Second), By: by, Outcome: outcome, Side: side}
+	}
+	hurt := turn(5, "b", Clean, NoSide)
+	hurt.SafetyFault = true
+	for _, c := range []struct {
+		name  string
+		marks []Mark
+		want  []Outcome
+		hurts bool
+	}{
+		{"none", nil, nil, false},
+		{"both alike", []Mark{turn(0, "a", Clean, NoSide), turn(5, "b", Clean, NoSide)}, []Outcome{Clean}, false},
+		{"the less good counts", []Mark{turn(0, "a", Clean, NoSide), turn(5, "b", Missed, NoSide)}, []Outcome{Missed}, false},
+		{"whoever saw it first", []Mark{turn(0, "a", Supported, NoSide), turn(5, "b", Clean, NoSide)}, []Outcome{Supported}, false},
+		{"a fault that can hurt counts", []Mark{turn(0, "a", Missed, NoSide), hurt}, []Outcome{Missed}, true},
+		{"one person's own two marks are two turns", []Mark{turn(0, "a", Clean, NoSide), turn(5, "a", Clean, NoSide)}, []Outcome{Clean, Clean}, false},
+		{"too far apart", []Mark{turn(0, "a", Clean, NoSide), turn(31, "b", Clean, NoSide)}, []Outcome{Clean, Clean}, false},
+		{"two sides", []Mark{turn(0, "a", Clean, Left), turn(5, "b", Clean, Right)}, []Outcome{Clean, Clean}, false},
+		{"a third mark is a turn of its own", []Mark{turn(0, "a", Clean, NoSide), turn(5, "b", Clean, NoSide), turn(10, "c", Clean, NoSide)}, []Outcome{Clean, Clean}, false},
+		{"two turns, each seen by both", []Mark{turn(0, "a", Clean, NoSide), turn(2, "b", Missed, NoSide), turn(50, "a", Clean, NoSide), turn(52, "b", Clean, NoSide)},
+			[]Outcome{Missed, Clean}, false},
+	} {
+		var got []Outcome
+		hurts := false
+		for _, m := range OncePerTurn(c.marks) {
+			got, hurts = append(got, m.Outcome), hurts || m.SafetyFault
+		}
+		if !slices.Equal(got, c.want) || hurts != c.hurts {
+			t.Errorf("%s: %v, hurts %v, want %v", c.name, got, hurts, c.want)
+		}
+	}
+	if s := on(t, ladder(t), []Mark{turn(0, "a", Clean, NoSide), turn(5, "b", Supported, NoSide)}, 1, "lunge"); s.Marks != 1 || s.Rate != 0 {
+		t.Errorf("on the board: %+v", s)
 	}
 }
 

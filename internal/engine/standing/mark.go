@@ -27,7 +27,8 @@ const (
 )
 
 // Mark is what was seen of one turn. Lesson is the lesson's id; without one, marks of the same day belong together.
-// SafetyFault means that a fault was seen that can hurt. By is who marked; every marker counts alike.
+// SafetyFault means that a fault was seen that can hurt. By is who marked; every marker counts alike, and a turn that two people marked
+// counts once (OncePerTurn).
 type Mark struct {
 	RungID      string
 	At          time.Time
@@ -74,8 +75,11 @@ func (g *Graph) deal(marks []Mark, today time.Time) ([][]Mark, error) {
 			byRung[i] = append(byRung[i], m)
 		}
 	}
-	for _, of := range byRung {
+	for i, of := range byRung {
 		slices.SortStableFunc(of, func(a, b Mark) int { return a.At.Compare(b.At) })
+		if slices.ContainsFunc(of, func(m Mark) bool { return m.By != of[0].By }) {
+			byRung[i] = OncePerTurn(of)
+		}
 	}
 	return byRung, nil
 }
