@@ -98,6 +98,10 @@ var wanted = map[studio.Action]grants{
 	studio.KeepLesson:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.PlanLesson:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.SeeStations:  {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass, studio.AssistantRole: helping},
+	studio.RunSheet:     {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass, studio.AssistantRole: helping},
+	studio.SendMarks:    {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere, studio.AssistantRole: everywhere},
+	studio.KeepIncident: {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
+	studio.AskSignOff:   {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere, studio.AssistantRole: everywhere},
 	studio.SeeReports:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.ExportReport: {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 

@@ -17,6 +17,7 @@ type page struct {
 	only  func(who, variant) bool  // a page that some of those who may do the action have nothing on
 	shows string                   // why holders of the link may meet canaries; "" when they may not
 	quiet bool                     // a POST that changes no row
+	logs  bool                     // reading it is written to the trail
 	wider []string                 // tables that row-level security alone lets the actor change, with the reason beside it
 }
 
@@ -95,7 +96,7 @@ var pages = map[string]page{
 	"GET /lessons/{lesson}/print":    {on: aLesson},
 	"GET /lessons/{lesson}/compare":  {on: aLesson, also: noPlan},
 	"GET /lessons/{lesson}/plan.svg": {on: aLesson, also: noPlan},
-	"POST /lessons/{lesson}/present": {on: aLesson, form: func(v variant) url.Values { return url.Values{"asked": {childOf(v)}} }},
+	"POST /lessons/{lesson}/present": {on: aLesson, wider: []string{"attendance"}, form: func(v variant) url.Values { return url.Values{"asked": {childOf(v)}} }},
 	"POST /lessons/{lesson}/effort":  {on: aLesson, form: values("effort", "6")},
 	"POST /lessons/{lesson}/note":    {on: aLesson, form: values("note", "Slow start, good end.")},
 	"GET /lessons/{lesson}/blocks":   {on: aLesson},
@@ -118,6 +119,29 @@ var pages = map[string]page{
 	"POST /lessons/{lesson}/plan/pin-cell":  {on: aLesson, also: noPlan, form: plan(values("pinned", "yes"))},
 	"POST /lessons/{lesson}/plan/pin-child": {on: aLesson, also: noPlan, form: plan(func(v variant) url.Values { return url.Values{"child": {childOf(v)}, "pinned": {"yes"}} })},
 	"GET /tonight/{lesson}":                 {on: aLesson},
+
+	"GET /lessons/{lesson}/sheet":      {on: aLesson},
+	"GET /lessons/{lesson}/sheet.json": {on: aLesson},
+	"POST /lessons/{lesson}/sheet/item": {on: aLesson, form: func(v variant) url.Values {
+		return url.Values{"kind": {"attendance"}, "child": {childOf(v)}, "present": {"no"}}
+	}},
+	"POST /lessons/{lesson}/sheet/clock":    {on: aLesson, also: noClock, form: values("do", "next", "version", "1")},
+	"POST /sheet/items":                     {on: wholeStudio, ok: http.StatusOK, file: batch},
+	"GET /lessons/{lesson}/stop":            {on: aLesson},
+	"POST /lessons/{lesson}/stop":           {on: aLesson, form: values("at", "16:30", "what", "A fall from the bench.", "done", "Sat down, ice.", "told", "The parents at the door.")},
+	"GET /lessons/{lesson}/review":          {on: aLesson},
+	"POST /lessons/{lesson}/review/confirm": {on: aLesson, form: values("mark", id("a0a2"), "what", "count"), quiet: true}, // none waits
+	"POST /lessons/{lesson}/review/item": {on: aLesson, also: noItem, form: func(v variant) url.Values {
+		return url.Values{"item": {id("5e" + itemOf(v))}, "digest": {"digest-" + itemOf(v)}, "what": {"accept"}}
+	}},
+	"POST /lessons/{lesson}/review/home":        {on: aLesson, form: func(v variant) url.Values { return url.Values{"home": {childOf(v) + " d-dish"}} }},
+	"GET /incidents/{incident}":                 {on: aLesson, logs: true},
+	"POST /incidents/{incident}/add":            {on: aLesson, form: values("words", "Well again the next day.")},
+	"GET /studio/incidents":                     {on: wholeStudio, logs: true},
+	"GET /sign-off-requests":                    {on: wholeStudio},
+	"POST /sign-off-requests":                   {on: wholeStudio, form: values("wish", "rung hs-hold", "words", "On Wednesdays.")},
+	"POST /sign-off-requests/{request}/grant":   {on: wholeStudio, form: values("until", "2026-09-01")},
+	"POST /sign-off-requests/{request}/decline": {on: wholeStudio, form: values("answer", "Hands come late.")},
 
 	"GET /ladders":                             {on: wholeStudio},
 	"GET /ladders/export":                      {on: wholeStudio},
@@ -202,7 +226,7 @@ var pages = map[string]page{
 	"POST /studio/classes/{class}/children":                  {on: wholeStudio, form: enrolling},
 	"POST /studio/classes/{class}/children/{child}/remove":   {on: wholeStudio},
 	"GET /studio/settings":                                   {on: wholeStudio},
-	"POST /studio/settings":                                  {on: wholeStudio, form: values("group", "home", "home-days", "4")},
+	"POST /studio/settings":                                  {on: wholeStudio, form: values("group", "home", "home-days", "5")},
 	"GET /studio/equipment":                                  {on: wholeStudio},
 	"POST /studio/equipment":                                 {on: wholeStudio, from: "/studio/equipment", form: values("stock-wall", "3")},
 	"POST /studio/equipment/add":                             {on: wholeStudio, form: values("name", "Trestle", "stock", "2")},

@@ -48,6 +48,8 @@ var records = map[string]map[variant]string{
 	"invitation": ids("1401", ""),
 	"term":       ids("7e01", "7e02"),
 	"signoff":    ids("500a", "500b"),
+	"incident":   ids("11a1", "11b1"),
+	"request":    ids("51a1", "51b1"),
 	"key":        keys("wall", "panel-mat"),
 	"ladder":     keys("handstand", ""),
 	"rung":       keys("hs-return", ""),
@@ -74,6 +76,36 @@ func noPlan(_ who, v variant) int {
 		return http.StatusNotFound
 	}
 	return 0
+}
+
+// noClock is for orders to a clock at its first version: that of last week's lesson was never started.
+func noClock(_ who, v variant) int {
+	if v == pastOfA {
+		return http.StatusConflict
+	}
+	return 0
+}
+
+// batch is what a device sends of lesson A: whoever may send it at all is answered, item by item.
+func batch(variant) *sent {
+	return &sent{"application/json", `{"items": [{"id": "0195617c-0000-7000-8000-000000000001", "kind": "mark", "lesson": "` + id("1ea0") + `", "child": "` + id("c1a1") +
+		`", "rung": "hs-return", "side": "none", "outcome": "clean"}]}`}
+}
+
+// noItem is for decisions about an item of a device: last week's lesson has none.
+func noItem(_ who, v variant) int {
+	if v == pastOfA {
+		return http.StatusNotFound
+	}
+	return 0
+}
+
+// itemOf is the undecided item of the records of a variant.
+func itemOf(v variant) string {
+	if v == ofB {
+		return "b2"
+	}
+	return "a2"
 }
 
 // onePair is for pairs of children: class B has a single child, so none.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"slices"
 
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
@@ -158,11 +159,18 @@ func (a *App) SendHomes(ctx context.Context, actor studio.Actor, lesson uuid.UUI
 		if err := a.may(ctx, t, studio.KeepLesson, Target{Lesson: lesson}); err != nil {
 			return err
 		}
+		roll, err := t.SheetRoll(ctx, lesson)
+		if err != nil {
+			return err
+		}
 		l, err := readLadders(ctx, t)
 		if err != nil {
 			return err
 		}
 		for _, p := range picks {
+			if !slices.ContainsFunc(roll.Children, func(c postgres.RollChild) bool { return c.ID == p.Child }) {
+				return studio.Missing()
+			}
 			if err := a.may(ctx, t, studio.AssignHome, Target{Child: p.Child}); err != nil {
 				return err
 			}

@@ -54,7 +54,14 @@ func (a *App) SignOffRequests(ctx context.Context, actor studio.Actor) (RequestB
 			return err
 		}
 		b.Choices = l.spotted()
-		requests, err := t.SignOffRequests(ctx)
+		whose := uuid.Nil
+		if !b.Decides {
+			if b.Own == nil {
+				return nil
+			}
+			whose = b.Own.ID
+		}
+		requests, err := t.SignOffRequests(ctx, whose)
 		for _, r := range requests {
 			line := RequestLine{SignOffRequest: r, Keys: l.wished(r), Own: b.Own != nil && b.Own.ID == r.StaffID}
 			if r.RungKey != "" {

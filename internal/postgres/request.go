@@ -11,9 +11,11 @@ const requestSQL = `select r.id, r.staff_id, s.name as staff_name, coalesce(r.la
 	r.decided_at, coalesce((select d.name from staff d where d.account_id = r.decided_by), '') as decided_by_name, r.granted, r.answer
 	from sign_off_request r join staff s on s.id = r.staff_id`
 
-// SignOffRequests lists the requests that the actor may see: those that wait first, oldest first, then the decided, latest first.
-func (t *Tx) SignOffRequests(ctx context.Context) ([]studio.SignOffRequest, error) {
-	return many[studio.SignOffRequest](ctx, t, requestSQL+` order by r.decided_at desc nulls first, r.asked_at, r.id limit 200`)
+// SignOffRequests lists the requests of one person, or (uuid.Nil) of everybody: those that wait first, oldest first, then the decided,
+// latest first.
+func (t *Tx) SignOffRequests(ctx context.Context, staff uuid.UUID) ([]studio.SignOffRequest, error) {
+	return many[studio.SignOffRequest](ctx, t, requestSQL+` where $1 = '00000000-0000-0000-0000-000000000000'::uuid or r.staff_id = $1
+		order by r.decided_at desc nulls first, r.asked_at, r.id limit 200`, staff)
 }
 
 // SignOffRequest reads one that waits and that the actor may decide, so that nobody else decides it meanwhile.

@@ -149,12 +149,12 @@ func (h *Handler) Grant(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	f := &kit.Reader{Values: form}
-	until := f.Date("until", true)
-	if len(f.Errors) == 0 {
-		err = h.app.GrantRequest(r.Context(), kit.Actor(r), id, until, form.Get("answer"))
+	until, err := time.Parse(time.DateOnly, form.Get("until"))
+	if err != nil {
+		until = time.Time{} // refused as too early
 	}
-	return h.decided(w, r, f, err, id.String(), "Signed off.")
+	err = h.app.GrantRequest(r.Context(), kit.Actor(r), id, until, form.Get("answer"))
+	return h.decided(w, r, &kit.Reader{Values: form}, err, id.String(), "Signed off.")
 }
 
 // Decline says no to a request, with words.

@@ -142,10 +142,13 @@ func (h *Handler) Confirm(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := &kit.Reader{Values: form}
 	marks, accept := f.IDs("mark"), f.Choice("what", "count", "aside") == "count"
-	if err := f.Err(); err != nil {
-		return err
+	if len(f.Errors) > 0 {
+		marks = nil // whether there is such a lesson is said first
 	}
 	done, err := h.app.ConfirmMarks(r.Context(), kit.Actor(r), id, marks, accept)
+	if err == nil {
+		err = f.Err()
+	}
 	if err != nil {
 		return err
 	}
@@ -164,10 +167,7 @@ func (h *Handler) Decide(w http.ResponseWriter, r *http.Request) error {
 	}
 	f := &kit.Reader{Values: form}
 	items, accept := f.IDs("item"), f.Choice("what", "accept", "aside") == "accept"
-	if err := f.Err(); err != nil {
-		return err
-	}
-	if len(items) != 1 {
+	if len(f.Errors) > 0 || len(items) != 1 {
 		return studio.Missing()
 	}
 	if err := h.app.DecideItem(r.Context(), kit.Actor(r), id, items[0], form.Get("digest"), accept); err != nil {
