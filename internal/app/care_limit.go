@@ -47,6 +47,17 @@ func reviewDue(l studio.CareLimit, today time.Time) bool {
 	return l.HoldsOn(today) && l.ReviewOn != nil && !l.ReviewOn.After(today)
 }
 
+// mindful are the actions of limits for the child's teachers: one that is due a review says so.
+func mindful(limits []studio.CareLimit, today time.Time) []string {
+	out := actions(limits)
+	for i, l := range limits {
+		if reviewDue(l, today) {
+			out[i] += " (due a review)"
+		}
+	}
+	return out
+}
+
 // limitTrail puts what became of a limit into words, the first first.
 func limitTrail(l postgres.KeptLimit, changes []postgres.LimitChange) []LimitEvent {
 	var trail []LimitEvent

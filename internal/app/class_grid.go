@@ -112,7 +112,7 @@ func classView(page postgres.ClassPage, ask ClassAsk, t *postgres.Tx) (ClassView
 	}
 	limits := holding(page.Limits, t.Today)
 	for _, p := range page.Pupils {
-		child := ClassChild{ID: p.ID, Name: p.FullName(), Age: studio.AgeOn(p.BirthDate, t.Today), Limits: actions(limits[p.ID])}
+		child := ClassChild{ID: p.ID, Name: p.FullName(), Age: studio.AgeOn(p.BirthDate, t.Today), Limits: mindful(limits[p.ID], t.Today)}
 		library.fill(&child, boards[p.ID], shown)
 		view.Children = append(view.Children, child)
 	}

@@ -86,7 +86,7 @@ func pupilLines(ctx context.Context, t *postgres.Tx, pupils []postgres.Pupil) ([
 	limits, err := limitsInForce(ctx, t, idsOf(pupils))
 	var lines []PupilLine
 	for _, p := range pupils {
-		lines = append(lines, PupilLine{ID: p.ID, Name: p.FullName(), Age: studio.AgeOn(p.BirthDate, t.Today), Classes: p.ClassNames, Limits: actions(limits[p.ID])})
+		lines = append(lines, PupilLine{ID: p.ID, Name: p.FullName(), Age: studio.AgeOn(p.BirthDate, t.Today), Classes: p.ClassNames, Limits: mindful(limits[p.ID], t.Today)})
 	}
 	return lines, err
 }
@@ -125,7 +125,7 @@ func childHead(ctx context.Context, t *postgres.Tx, child uuid.UUID) (ChildHead,
 		return ChildHead{}, err
 	}
 	limits, err := limitsInForce(ctx, t, []uuid.UUID{child})
-	head := ChildHead{ID: p.ID, Name: p.FullName(), GivenName: p.GivenName, Age: studio.AgeOn(p.BirthDate, t.Today), Limits: actions(limits[child])}
+	head := ChildHead{ID: p.ID, Name: p.FullName(), GivenName: p.GivenName, Age: studio.AgeOn(p.BirthDate, t.Today), Limits: mindful(limits[child], t.Today)}
 	for i, id := range p.ClassIDs {
 		head.Classes = append(head.Classes, ClassRef{ID: id, Name: p.ClassNames[i]})
 	}
