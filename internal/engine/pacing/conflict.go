@@ -1,0 +1,3 @@
+package pacing
+
+func (s *solver) whyNone() error { return &Infeasible{} }

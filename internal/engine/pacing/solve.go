@@ -1,0 +1,178 @@
+package pacing
+
+import (
+	"context"
+	"math/rand/v2"
+	"slices"
+)
+
+// Solve lays out a term. It answers within Options.Time and the context's deadline, whichever is sooner: the best plan
+// that it found by then. The error is an *InputError, a *CycleError, an *Infeasible, ErrNoTime, or the context's own when
+// that was cancelled.
+func Solve(ctx context.Context, p Problem, o Options) (Plan, error) {
+	if err := validate(p); err != nil {
+		return Plan{}, err
+	}
+	if o.Time <= 0 {
+		o.Time = DefaultTime
+	}
+	within, cancel := context.WithTimeout(ctx, o.Time)
+	defer cancel()
+	s := &solver{ctx: within, p: p, m: newModel(p, keepAll), seed: o.Seed}
+	plan, err := s.solve()
+	if err != nil && ctx.Err() != nil {
+		return Plan{}, ctx.Err()
+	}
+	return plan, err
+}
+
+// solver holds the lowest peak that is still possible and the best plan so far.
+type solver struct {
+	ctx  context.Context
+	p    Problem
+	m    *model
+	seed uint64
+
+	low  int   // no plan has a lower peak
+	at   []int // slot of every free rung in the best plan; nil when there is none yet
+	peak int
+}
+
+func (s *solver) solve() (Plan, error) {
+	if !s.possible(endless) {
+		return Plan{}, s.whyNone()
+	}
+	s.raiseLow()
+	if !s.start() {
+		if found := s.searchAny(); found != some {
+			if found == unknown {
+				return Plan{}, ErrNoTime
+			}
+			return Plan{}, s.whyNone()
+		}
+	}
+	s.prove()
+	s.polish()
+	return s.plan(), nil
+}
+
+// exact is a narrower for a peak that may break symmetry.
+func (s *solver) exact(peak int) *narrower {
+	n := newNarrower(s.m, s.m.under(peak))
+	n.breakSymmetry()
+	return n
+}
+
+// possible reports whether narrowing alone leaves room for plans of a peak.
+func (s *solver) possible(peak int) bool {
+	return s.exact(peak).narrow(slices.Clone(s.m.domain))
+}
+
+// raiseLow finds the lowest peak that narrowing does not rule out. A peak that is possible stays so when it is raised.
+func (s *solver) raiseLow() {
+	over := s.highest() + 1
+	for s.low < over {
+		middle := (s.low + over) / 2
+		if s.possible(middle) {
+			over = middle
+		} else {
+			s.low = middle + 1
+		}
+	}
+}
+
+// highest is a peak that no plan can pass.
+func (s *solver) highest() int {
+	most := 0
+	for r := 1; r < resources; r++ {
+		sum := 0
+		for i := range s.m.rungs {
+			sum += s.m.load[r][i] + s.m.again[r][i]
+		}
+		for _, b := range s.m.base[r] {
+			most = max(most, s.m.weight[r]*(sum+b))
+		}
+	}
+	return most
+}
+
+// start looks for a first plan: at the lowest peak, and at higher ones in growing strides until there is one.
+func (s *solver) start() bool {
+	high := s.highest()
+	for peak, stride := s.low, 1; ; peak, stride = min(high, peak+stride), stride*2 {
+		if s.settle(peak) {
+			return true
+		}
+		if peak >= high || s.ctx.Err() != nil {
+			return false
+		}
+	}
+}
+
+// Steps of the annealing, per rung.
+const (
+	settleSteps = 3000
+	polishSteps = 400
+)
+
+// settle tries to find a plan of a peak by annealing.
+func (s *solver) settle(peak int) bool {
+	n := newNarrower(s.m, s.m.under(peak))
+	domain := slices.Clone(s.m.domain)
+	if !n.narrow(domain) {
+		return false
+	}
+	b := newBoard(n, domain, rand.New(rand.NewPCG(s.seed, uint64(peak))))
+	if !b.settle(settleSteps * len(b.at)) {
+		return false
+	}
+	s.take(b.at)
+	return true
+}
+
+// searchAny looks for any plan by search.
+func (s *solver) searchAny() answer {
+	at, found := s.exact(endless).find(s.ctx, slices.Clone(s.m.domain), 0)
+	if found == some {
+		s.take(at)
+	}
+	return found
+}
+
+func (s *solver) take(at []int) { s.at, s.peak = slices.Clone(at), s.m.peak(at) }
+
+// peak is the greatest weighted load of one kind in one slot.
+func (m *model) peak(at []int) int {
+	most := 0
+	for r := 1; r < resources; r++ {
+		weighs := slices.Clone(m.base[r])
+		for i, s := range at {
+			weighs[s] += m.load[r][i]
+			if m.seen[i] != nil {
+				for _, t := range m.seen[i][s] {
+					weighs[t] += m.again[r][i]
+				}
+			}
+		}
+		for _, w := range weighs {
+			most = max(most, m.weight[r]*w)
+		}
+	}
+	return most
+}
+
+// prove closes the gap between the lowest possible peak and that of the best plan by search, halving it each time.
+func (s *solver) prove() {
+	for s.low < s.peak {
+		peak := (s.low + s.peak) / 2
+		at, found := s.exact(peak).find(s.ctx, slices.Clone(s.m.domain), 0)
+		switch found {
+		case some:
+			s.take(at)
+		case none:
+			s.low = peak + 1
+		case unknown:
+			return
+		}
+	}
+}
