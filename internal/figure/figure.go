@@ -53,7 +53,7 @@ func Text(names []string) string {
 // Spaces around and between bodies, in body heights.
 const (
 	margin = 0.05
-	gap    = 0.2
+	gap    = 0.28
 	under  = 0.05 // the floor's own room
 )
 
@@ -124,7 +124,7 @@ func (d *paint) take(one paint, by Point) {
 
 // arrow points from one body to the next, above the floor.
 func (d *paint) arrow(x float64) {
-	const long, head, up = 0.05, 0.032, under + 0.16
+	const long, head, up = 0.07, 0.045, under + 0.2
 	d.line(Thing, thingWidth, Point{x - long, up}, Point{x + long, up})
 	d.line(Thing, thingWidth, Point{x + long - head, up + head}, Point{x + long, up}, Point{x + long - head, up - head})
 }

@@ -104,7 +104,7 @@ func inset(ankle, heel, toe Point) []Point {
 
 // curve is a smooth line through points: Catmull-Rom, in short pieces.
 func curve(points ...Point) []Point {
-	const pieces = 5
+	const pieces = 4
 	at := func(i int) Point { return points[max(0, min(i, len(points)-1))] }
 	line := []Point{points[0]}
 	for i := range len(points) - 1 {

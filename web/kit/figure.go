@@ -78,8 +78,8 @@ func layers(d figure.Drawing) []figureLayer {
 		layer := figureLayer{Class: tone.class}
 		for _, s := range d.Strokes {
 			if s.Tone == tone.tone {
-				body := tone.tone == figure.Near || tone.tone == figure.Far
-				layer.Paths = append(layer.Paths, figurePath{pathOf(s, d.Height), num(s.Width * figureUnit), s.Closed && body})
+				solid := s.Closed && (s.Tone == figure.Near || s.Tone == figure.Far)
+				layer.add(figurePath{pathOf(s, d.Height), num(s.Width * figureUnit), solid})
 			}
 		}
 		for _, c := range d.Discs {
@@ -90,6 +90,17 @@ func layers(d figure.Drawing) []figureLayer {
 		all = append(all, layer)
 	}
 	return all
+}
+
+// add joins a path to one that is drawn alike, since the order within one tone does not show.
+func (l *figureLayer) add(p figurePath) {
+	for i := range l.Paths {
+		if other := &l.Paths[i]; other.Width == p.Width && other.Solid == p.Solid {
+			other.D += p.D
+			return
+		}
+	}
+	l.Paths = append(l.Paths, p)
 }
 
 func pathOf(s figure.Stroke, height float64) string {
