@@ -134,7 +134,12 @@ func (l *ladders) unlocks(ctx context.Context, t *postgres.Tx, children []uuid.U
 
 // FitForecasts works out anew how the rungs are learned, from all marks of the studio.
 func (a *App) FitForecasts(ctx context.Context, actor studio.Actor) error {
-	return a.within(ctx, actor, studio.FitForecasts, func(t *postgres.Tx) error { return fitRungs(ctx, t) })
+	return a.within(ctx, actor, studio.FitForecasts, func(t *postgres.Tx) error {
+		if err := fitRungs(ctx, t); err != nil {
+			return err
+		}
+		return t.Audit(ctx, "worked out how rungs are learned", "studio", nil)
+	})
 }
 
 // KeepForecastsFresh fits the rungs where the last fit is older than a day; it is the program's own daily job, and harmless in several
@@ -166,7 +171,7 @@ func fitRungs(ctx context.Context, t *postgres.Tx) error {
 	if err := t.SaveRungFits(ctx, fits); err != nil {
 		return fmt.Errorf("save how the rungs are learned: %w", err)
 	}
-	return t.Audit(ctx, "worked out how rungs are learned", "studio", map[string]any{"rungs": len(fits), "marks": len(marks)})
+	return nil
 }
 
 func fitAll(marks []postgres.SeenMark) ([]postgres.RungFit, error) {
