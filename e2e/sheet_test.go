@@ -234,6 +234,7 @@ func TestSheet(t *testing.T) {
 	t.Run("looks", func(t *testing.T) {
 		d := h.tablet(t, browser, teacherName)
 		d.axe = axe
+		js[bool](d.tab, "(document.querySelector('.sheet-bar').style.position = 'static', true)") // it floats above what can be scrolled up from under it
 		d.look("sheet")
 		d.open("/lessons/" + h.lesson + "/stop")
 		d.look("sheet-stop")

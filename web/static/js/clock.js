@@ -5,14 +5,14 @@
 export class ServerTime {
   #server = Date.now(); #steady = performance.now(); #wall = Date.now();
 
-  // heard takes the server's moment of an answer, in ms.
-  heard(server) {
+  // heard takes the server's moment of an answer, and how long the answer was on its way, there and back; both in ms.
+  heard(server, way) {
     if (!(server > 0)) return;
-    this.#server = server;
+    this.#server = server + way / 2;
     this.#steady = performance.now();
     this.#wall = Date.now();
     try {
-      localStorage.setItem("rungbook-ahead", String(server - this.#wall));
+      localStorage.setItem("rungbook-ahead", String(this.#server - this.#wall));
     } catch {
       // Only a reload without a network would need it.
     }

@@ -100,7 +100,7 @@ document.querySelector("[data-focus]")?.focus();
 
 // This device has entries of a class sheet that the server has not confirmed.
 try {
-  if (localStorage.getItem("rungbook-waiting") && !byId("sheet")) import("./waiting.js");
+  if (localStorage.getItem("rungbook-waiting") && !byId("sheet")) import("./waiting.js").catch(() => {});
 } catch {
   // Without storage nothing waits.
 }

@@ -40,12 +40,12 @@ export class Clock {
   }
 
   async #send(fields) {
-    const form = this.#root.querySelector("form");
+    const form = this.#root.querySelector("form"), asked = performance.now();
     try {
       const answer = await fetch(form.getAttribute("action"), { method: "POST", headers: { Accept: "application/json" }, body: new URLSearchParams(fields), signal: AbortSignal.timeout(8000) });
       if (answer.status >= 500 || answer.status === 401) throw new Error("no answer");
       const body = await answer.json();
-      this.#time.heard(body.now);
+      this.#time.heard(body.now, performance.now() - asked);
       if (body.clock) this.#take(body.clock);
       if (answer.status === 409) this.#say("Another device set the clock meanwhile: this is its time.");
     } catch {

@@ -35,7 +35,7 @@ function put(cache, path, body, { kind, policy }) {
 
 async function keepShell() {
   const used = performance.getEntriesByType("resource").map(e => e.name.split("#")[0]).filter(url => new URL(url).pathname.startsWith("/static/"));
-  const urls = [...new Set([...used, ...[...document.querySelectorAll("link[href], script[src]")].map(e => e.href || e.src)])];
+  const urls = [...new Set([...used, new URL("./waiting.js", import.meta.url).href, ...[...document.querySelectorAll("link[href], script[src]")].map(e => e.href || e.src)])];
   const shell = await caches.open(SHELL);
   for (const request of await shell.keys()) if (!urls.includes(request.url)) await shell.delete(request);
   await shell.addAll(urls);

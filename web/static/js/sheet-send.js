@@ -43,10 +43,12 @@ export class Sender {
     const offline = this.#trouble === "offline" || (!navigator.onLine && !this.#trouble);
     const state = offline ? "offline" : this.#trouble || (mine.length ? "waiting" : "sent");
     this.#onState({ state, waiting: mine, loose: this.#outbox.loose, others: all.length - mine.length });
+    if (mine.length) this.#later();
   }
 
   async #run() {
     clearTimeout(this.#timer);
+    this.#timer = 0;
     if (this.#busy) return;
     this.#busy = true;
     try {
@@ -57,13 +59,12 @@ export class Sender {
       this.#busy = false;
     }
     await this.tell();
-    const left = await this.#outbox.waiting();
-    if (left.length && !this.#busy) this.#later();
   }
 
+  // Every tab tries again by itself: the one that tapped may be gone.
   #later() {
+    if (this.#timer || this.#busy) return;
     const pause = Math.min(LONGEST, 1000 * 2 ** this.#failures++) * (0.5 + Math.random());
-    clearTimeout(this.#timer);
     this.#timer = setTimeout(() => this.#run(), pause);
   }
 

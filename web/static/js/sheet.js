@@ -203,7 +203,7 @@ function old(copy) {
 
 async function heard(answer, asked) {
   sender.reached(true);
-  time.heard(Number(answer.headers.get("Server-Time")));
+  time.heard(Number(answer.headers.get("Server-Time")), performance.now() - asked);
   if (answer.status === 200) {
     const body = await answer.text();
     tag = answer.headers.get("ETag") ?? "";
