@@ -16,12 +16,14 @@ type settingsGroup struct {
 	Rows        []settingsRow
 }
 
-// settingsRow is fields side by side; Legend names them together, "" where their labels are enough.
+// settingsRow is lines of fields side by side; Legend names them together, "" where their labels are enough.
 type settingsRow struct {
 	Legend string
-	Fields []kit.Field
+	Lines  [][]kit.Field
 	Check  *kit.CheckField
 }
+
+func line(fields ...kit.Field) settingsRow { return settingsRow{Lines: [][]kit.Field{fields}} }
 
 // groupMaker writes the fields of the settings, as they are kept or were typed.
 type groupMaker struct {
@@ -51,15 +53,15 @@ func (m *groupMaker) group(id string) settingsGroup {
 		return settingsGroup{Heading: "When a rung is secure", Words: []string{
 			"So many clean marks of the last ones, seen over so many lessons; on a rung with two sides each side for itself, and never while a fault is seen that can hurt.",
 			"No published figure says how many are enough for acro. A page that decides from few marks says so."},
-			Rows: []settingsRow{{Fields: []kit.Field{m.whole("secure-clean", "Clean marks", "", 1, 20), m.whole("secure-window", "Of the last", "marks", 1, 20),
-				m.whole("secure-lessons", "Over at least", "lessons", 1, 20)}}}}
+			Rows: []settingsRow{line(m.whole("secure-clean", "Clean marks", "", 1, 20), m.whole("secure-window", "Of the last", "marks", 1, 20),
+				m.whole("secure-lessons", "Over at least", "lessons", 1, 20))}}
 	case "memory":
 		return settingsGroup{Heading: "When a secure rung is due another look", Words: []string{
 			"The chance that a child still has a rung is taken to halve in so many days unseen. The time grows with each clean mark that comes some days after the last one. Below the share given, the rung is rechecked.",
 			"Practice that is spread out lasts longer (Shea and others 2000, for movements); how fast acro skills fade has no published figure."},
 			Rows: []settingsRow{
-				{Fields: []kit.Field{m.whole("memory-first", "Halves first in", "days", 1, 365), m.real("memory-growth", "Then times", "1", "10"), m.whole("memory-most", "At most", "days", 1, 3650)}},
-				{Fields: []kit.Field{m.whole("memory-gap", "A mark counts anew after", "days", 1, 60), m.whole("memory-recheck", "Recheck below", "%", 0, 99)}}}}
+				line(m.whole("memory-first", "Halves first in", "days", 1, 365), m.real("memory-growth", "Then times", "1", "10"), m.whole("memory-most", "At most", "days", 1, 3650)),
+				line(m.whole("memory-gap", "A mark counts anew after", "days", 1, 60), m.whole("memory-recheck", "Recheck below", "%", 0, 99))}}
 	case "caps":
 		return settingsGroup{Heading: "Caps of body load", Words: []string{
 			"A turn loads back, wrists and landing 0 (nothing) to 3 (much), as its rung or drill says. No plan goes above the caps of a lesson; those of a week count every class of a child and its drills at home.",
@@ -70,16 +72,16 @@ func (m *groupMaker) group(id string) settingsGroup {
 			"Without the tick, no plan lets a child work the back hard, or the wrists hard, in two rotations one after the other; hard is a load of 2 or 3 a turn. No published figure.",
 			"So many corrections for a child at a station at most. That one or two are enough is common practice, no source."},
 			Rows: []settingsRow{{Check: m.tick("hard-in-row", "A child may work the back hard, or the wrists hard, at two stations in a row")},
-				{Fields: []kit.Field{m.whole("cues", "Corrections at once", "", 1, 4)}}}}
+				line(m.whole("cues", "Corrections at once", "", 1, 4))}}
 	case "marks":
 		return settingsGroup{Heading: "Marks of assistants", Words: []string{
 			"With the tick, what an assistant marks waits until a teacher has confirmed it.",
 			"Where two people marked the same turns, their agreement is Cohen's weighted kappa: 0 is what chance gives, 1 is always alike. Below the figure they are asked to mark together again. Its usual bands (Landis and Koch 1977) are arbitrary, by their own words."},
-			Rows: []settingsRow{{Check: m.tick("confirm", "Marks of assistants wait for a teacher")}, {Fields: []kit.Field{m.real("agreement", "Agreement at least", "0", "1")}}}}
+			Rows: []settingsRow{{Check: m.tick("confirm", "Marks of assistants wait for a teacher")}, line(m.real("agreement", "Agreement at least", "0", "1"))}}
 	case "home":
 		return settingsGroup{Heading: "At home", Words: []string{
 			"On how many days a week a drill is done; it counts as that often in the load of a week. No published figure for children's acro."},
-			Rows: []settingsRow{{Fields: []kit.Field{m.whole("home-days", "Days a week", "", 1, 7)}}}}
+			Rows: []settingsRow{line(m.whole("home-days", "Days a week", "", 1, 7))}}
 	}
 	return settingsGroup{Heading: "Adults in the room", Words: []string{
 		"One adult, free of spotting, for at most so many children; where ages are mixed, the youngest decides for all.",
@@ -107,36 +109,31 @@ func (m *groupMaker) optionalWhole(field, label, unit string, most int) kit.Fiel
 	return f
 }
 
-// capsRows are two rows a band, and an empty band to add.
+// capsRows are the bands, and an empty one to add.
 func (m *groupMaker) capsRows() []settingsRow {
 	var rows []settingsRow
 	for i := range min(len(m.kept.Caps)+1, mostBands) {
 		no := strconv.Itoa(i)
-		age := m.optionalWhole("caps-age-"+no, "From age", "", 120)
-		for _, span := range []string{"lesson", "week"} {
-			row := settingsRow{Legend: fmt.Sprintf("%s, in a %s", m.bandName("caps-age", i), span)}
-			if span == "lesson" {
-				row.Fields = append(row.Fields, age)
-			}
-			for _, kind := range []string{"back", "wrists", "landing"} {
-				most := map[string]int{"lesson": 1000, "week": 5000}[span]
-				row.Fields = append(row.Fields, m.optionalWhole("caps-"+span+"-"+no+"-"+kind, sentenceCase(kind), "", most))
-			}
-			rows = append(rows, row)
-		}
+		rows = append(rows, settingsRow{Legend: m.bandName("caps-age", i), Lines: [][]kit.Field{
+			{m.optionalWhole("caps-age-"+no, "From age", "years", 120)}, m.loadFields("caps-lesson-"+no, "in a lesson", 1000), m.loadFields("caps-week-"+no, "in a week", 5000)}})
 	}
 	return rows
 }
 
+func (m *groupMaker) loadFields(field, span string, most int) []kit.Field {
+	return []kit.Field{m.optionalWhole(field+"-back", "Back "+span, "", most), m.optionalWhole(field+"-wrists", "Wrists "+span, "", most),
+		m.optionalWhole(field+"-landing", "Landing "+span, "", most)}
+}
+
 func (m *groupMaker) coverRows() []settingsRow {
-	rows := []settingsRow{{Fields: []kit.Field{m.whole("cover-adults", "At least", "adults", 1, 20)}}}
+	rows := []settingsRow{line(m.whole("cover-adults", "At least", "adults", 1, 20))}
 	for i := range min(len(m.kept.Cover.Ratios)+1, mostBands) {
 		no := strconv.Itoa(i)
-		rows = append(rows, settingsRow{Legend: m.bandName("cover-age", i), Fields: []kit.Field{m.optionalWhole("cover-age-"+no, "From age", "", 120),
-			m.optionalWhole("cover-children-"+no, "Children for one adult", "", 100)}})
+		rows = append(rows, settingsRow{Legend: m.bandName("cover-age", i), Lines: [][]kit.Field{{m.optionalWhole("cover-age-"+no, "From age", "years", 120),
+			m.optionalWhole("cover-children-"+no, "One adult for at most", "children", 100)}}})
 	}
-	return append(rows, settingsRow{Fields: []kit.Field{{Name: "cover-words", Label: "The local rule, where it asks for fewer adults", Value: m.value.Get("cover-words"),
-		Error: m.value.wrong("cover-words"), MaxLength: 400, Optional: true}}})
+	return append(rows, line(kit.Field{Name: "cover-words", Label: "The local rule, where it asks for fewer adults", Value: m.value.Get("cover-words"),
+		Error: m.value.wrong("cover-words"), MaxLength: 400, Optional: true}))
 }
 
 // bandName names an age band as it is kept.
