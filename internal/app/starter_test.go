@@ -123,6 +123,29 @@ func TestStarterLibrarySendsNothingUnsafeHome(t *testing.T) {
 }
 
 // The order of handstand rungs: return, light kick, L shape, one leg passing the other, straight. Common practice, no source.
+// Every rung and drill is seen as a figure, and no figure of a drill for home shows what may not go there.
+func TestStarterFigures(t *testing.T) {
+	library := starter(t)
+	for _, l := range library.Ladders {
+		for _, r := range l.Rungs {
+			if len(r.Figure) == 0 {
+				t.Errorf("rung %s has no figure", r.Key)
+			}
+		}
+	}
+	never := []string{"handstand", "headstand", "head-tuck", "head-half", "head-frog", "forearm-stand", "wheel", "bridge", "spring", "barrel", "donkey", "roll-"}
+	for _, d := range library.Drills {
+		if len(d.Figure) == 0 {
+			t.Errorf("drill %s has no figure", d.Key)
+		}
+		for _, pose := range d.Figure {
+			if d.Home.Safe && slices.ContainsFunc(never, func(begins string) bool { return strings.HasPrefix(pose, begins) }) {
+				t.Errorf("drill %s goes home with the pose %s", d.Key, pose)
+			}
+		}
+	}
+}
+
 func TestStarterHandstandOrder(t *testing.T) {
 	l, _ := starter(t).Ladder("handstand")
 	want := []string{"hs-return", "hs-light-kick", "hs-l-shape", "hs-pass", "hs-straight"}

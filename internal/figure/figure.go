@@ -52,9 +52,11 @@ func Text(names []string) string {
 
 // Spaces around and between bodies, in body heights.
 const (
-	margin = 0.05
-	gap    = 0.28
-	under  = 0.05 // the floor's own room
+	margin    = 0.05
+	gap       = 0.28
+	under     = 0.05 // the floor's own room
+	arrowUp   = 0.22
+	arrowHead = 0.045
 )
 
 // Draw draws poses side by side on one floor, in order, an arrow between two; unknown names are left out.
@@ -68,6 +70,7 @@ func Draw(names []string) Drawing {
 		}
 		if x > margin {
 			d.arrow(x + gap/2)
+			high = math.Max(high, arrowUp+arrowHead)
 			x += gap
 		}
 		one := p.draw(turned)
@@ -124,9 +127,9 @@ func (d *paint) take(one paint, by Point) {
 
 // arrow points from one body to the next, above the floor.
 func (d *paint) arrow(x float64) {
-	const long, head, up = 0.07, 0.045, under + 0.2
-	d.line(Thing, thingWidth, Point{x - long, up}, Point{x + long, up})
-	d.line(Thing, thingWidth, Point{x + long - head, up + head}, Point{x + long, up}, Point{x + long - head, up - head})
+	const long = 0.07
+	d.line(Thing, thingWidth, Point{x - long, arrowUp}, Point{x + long, arrowUp})
+	d.line(Thing, thingWidth, Point{x + long - arrowHead, arrowUp + arrowHead}, Point{x + long, arrowUp}, Point{x + long - arrowHead, arrowUp - arrowHead})
 }
 
 // box is the smallest rectangle around what is painted.

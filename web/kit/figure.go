@@ -13,8 +13,8 @@ type FigureSize int
 
 // The sizes: beside a line of a list, within a text, on the page of a rung or drill.
 const (
-	FigureSmall  FigureSize = 46
-	FigureMiddle FigureSize = 72
+	FigureSmall  FigureSize = 52
+	FigureMiddle FigureSize = 90
 	FigureLarge  FigureSize = 120
 )
 
