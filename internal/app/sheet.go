@@ -78,6 +78,7 @@ type RollActivity struct {
 	Drill   string
 	Start   string
 	Finish  string
+	Figure  []string // names of poses
 	Look    []string
 	Sided   bool
 	Spot    studio.Spotting
@@ -264,9 +265,9 @@ func (s sheet) person(id uuid.UUID) string {
 func (s sheet) activity(id activityID) RollActivity {
 	if id.isDrill() {
 		d := s.drills[id.key()]
-		return RollActivity{Key: string(id), Name: d.Name, Drill: d.Key, Look: d.Steps, Spot: d.Spotting, Caution: d.Caution, Sided: d.TwoSided}
+		return RollActivity{Key: string(id), Name: d.Name, Drill: d.Key, Figure: d.Figure, Look: d.Steps, Spot: d.Spotting, Caution: d.Caution, Sided: d.TwoSided}
 	}
 	r := s.rungs[id.key()]
-	return RollActivity{Key: string(id), Name: r.Name, Rung: r.Key, Start: r.Start, Finish: r.Finish, Look: r.Look, Sided: r.TwoSided, Spot: r.Spotting,
+	return RollActivity{Key: string(id), Name: r.Name, Rung: r.Key, Start: r.Start, Finish: r.Finish, Figure: r.Figure, Look: r.Look, Sided: r.TwoSided, Spot: r.Spotting,
 		MaySpot: slices.Contains(s.SignedOff, r.Key), Caution: r.Caution, Faults: r.Faults}
 }

@@ -73,6 +73,7 @@ type rowView struct {
 	ID, Action, Back string
 	Child, Name      string
 	Rung, Does       string
+	Figure           []string
 	Away             bool
 	Limits, Cues     []string
 	Sided            bool
@@ -265,7 +266,7 @@ func (d drawer) row(c app.RollCell, e app.RollEntry) rowView {
 	child, work := d.child(e.Child), d.activity(e.Activity)
 	id := fmt.Sprintf("row-%d-%s", c.Rotation, e.Child)
 	r := rowView{ID: id, Action: d.url + "/item", Back: "#" + id, Child: e.Child.String(), Name: child.Name, Rung: work.Rung, Away: child.Present != nil && !*child.Present,
-		Does: work.Name + ", " + kit.Count(e.Turns, "turn", "turns"), Limits: child.Limits, Cues: e.Cues, Sided: work.Sided, Faults: work.Faults,
+		Does: work.Name + ", " + kit.Count(e.Turns, "turn", "turns"), Figure: work.Figure, Limits: child.Limits, Cues: e.Cues, Sided: work.Sided, Faults: work.Faults,
 		Item: newItem(), UndoItem: newItem(),
 		Note: noteView{ID: id + "-note", Title: "Note", Label: "About " + child.Name, Action: d.url + "/item", Child: e.Child.String(), Item: newItem()}}
 	for _, m := range d.Marks {
