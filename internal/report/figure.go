@@ -52,6 +52,8 @@ func toneInk(t figure.Tone) ink {
 		return black
 	case figure.Far:
 		return ink{150, 150, 150}
+	case figure.Floor:
+		return pale
 	}
 	return grey
 }
