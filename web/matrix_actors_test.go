@@ -83,6 +83,7 @@ var wanted = map[studio.Action]grants{
 	studio.KeepPeople:    {studio.OwnerRole: everywhere},
 	studio.KeepClasses:   {studio.OwnerRole: everywhere},
 	studio.KeepEquipment: {studio.OwnerRole: everywhere},
+	studio.KeepSettings:  {studio.OwnerRole: everywhere},
 	studio.ImportRoster:  {studio.OwnerRole: everywhere},
 	studio.KeepSignOffs:  {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
 

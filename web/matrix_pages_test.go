@@ -97,7 +97,7 @@ var pages = map[string]page{
 	"GET /lessons/{lesson}/compare":  {on: aLesson, also: noPlan},
 	"GET /lessons/{lesson}/plan.svg": {on: aLesson, also: noPlan},
 	"POST /lessons/{lesson}/present": {on: aLesson, wider: []string{"attendance"}, form: func(v variant) url.Values { return url.Values{"asked": {childOf(v)}} }},
-	"POST /lessons/{lesson}/effort":  {on: aLesson, form: values("effort", "6")},
+	"POST /lessons/{lesson}/effort":  {on: aLesson, also: notHeld, form: values("effort", "6")},
 	"POST /lessons/{lesson}/note":    {on: aLesson, form: values("note", "Slow start, good end.")},
 	"GET /lessons/{lesson}/blocks":   {on: aLesson},
 	"POST /lessons/{lesson}/blocks": {on: aLesson, form: values("minutes-arrive", "5", "minutes-warm-up", "10", "drills-warm-up", "d-warm", "minutes-conditioning", "0",

@@ -78,6 +78,14 @@ func noPlan(_ who, v variant) int {
 	return 0
 }
 
+// notHeld is for what is noted after a lesson: that of B is still to come.
+func notHeld(_ who, v variant) int {
+	if v == ofB {
+		return http.StatusUnprocessableEntity
+	}
+	return 0
+}
+
 // noClock is for orders to a clock at its first version: that of last week's lesson was never started.
 func noClock(_ who, v variant) int {
 	if v == pastOfA {
