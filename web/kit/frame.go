@@ -19,6 +19,9 @@ func (k *Kit) Page(w http.ResponseWriter, r *http.Request, title, section string
 	if actor.Is(studio.TeacherRole) && !actor.Is(studio.OwnerRole) { // an owner finds them under Studio
 		page.UserMenu = append(page.UserMenu, NavItem{Key: "sign-offs", Label: "Sign-offs", URL: "/studio/sign-offs"})
 	}
+	if actor.Is(studio.AssistantRole) && !actor.Is(studio.TeacherRole) && !actor.Is(studio.OwnerRole) {
+		page.UserMenu = append(page.UserMenu, NavItem{Key: "sign-off-requests", Label: "Your sign-offs", URL: "/sign-off-requests"})
+	}
 	page.SignOutURL = "/sign-out"
 	page.Nav = NavFor(NavRoles{Owner: actor.Is(studio.OwnerRole), Teacher: actor.Is(studio.TeacherRole),
 		Assistant: actor.Is(studio.AssistantRole), Parent: actor.Is(studio.ParentRole)})

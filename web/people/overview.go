@@ -77,6 +77,7 @@ func rooms() []room {
 		{"Classes", "/studio/classes", "When they meet, who takes them, who is in them."},
 		{"Sign-offs", "/studio/sign-offs", "Who may spot what, until when."},
 		{"Cover", "/studio/cover", "Adults and spotters of the next lessons."},
+		{"Incident records", "/studio/incidents", "What went wrong, what was done, who was told."},
 		{"Equipment", "/studio/equipment", "How many pieces the hall has."},
 		{"Settings", "/studio/settings", "When a rung is secure, caps of load, adults in the room, and the rest."},
 		{"Trail", "/studio/trail", "Who did what, and when."},

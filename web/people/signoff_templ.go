@@ -65,7 +65,7 @@ func signOffsPage(p kit.Page, v signOffsView) templ.Component {
 				}()
 			}
 			ctx = templ.InitializeContext(ctx)
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p><a href=\"/studio/cover\">See which sign-offs the next lessons need most</a></p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 1, "<p><a href=\"/studio/cover\">See which sign-offs the next lessons need most</a></p><p><a href=\"/sign-off-requests\">Who asks to be signed off</a></p>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -288,7 +288,7 @@ func newSignOffPage(p kit.Page, staff []kit.Choice, ladders []ladderRungs, f for
 					var templ_7745c5c3_Var10 string
 					templ_7745c5c3_Var10, templ_7745c5c3_Err = templ.JoinStringErrs(wrong)
 					if templ_7745c5c3_Err != nil {
-						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/people/signoff.templ`, Line: 63, Col: 20}
+						return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/people/signoff.templ`, Line: 64, Col: 20}
 					}
 					_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var10))
 					if templ_7745c5c3_Err != nil {
