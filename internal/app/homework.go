@@ -117,8 +117,6 @@ type homework struct {
 	limits []studio.CareLimit
 	child  home.Child
 	today  time.Time
-
-	settings studio.Settings
 }
 
 func readHomework(ctx context.Context, t *postgres.Tx, child uuid.UUID) (*homework, error) {
@@ -131,7 +129,7 @@ func readHomework(ctx context.Context, t *postgres.Tx, child uuid.UUID) (*homewo
 
 // homeworkOn is readHomework where the library has been read.
 func homeworkOn(ctx context.Context, t *postgres.Tx, l *ladders, child uuid.UUID) (*homework, error) {
-	h := &homework{ladders: l, today: t.Today, settings: t.Settings}
+	h := &homework{ladders: l, today: t.Today}
 	var err error
 	if h.head, err = childHead(ctx, t, child); err != nil {
 		return nil, err

@@ -41,7 +41,7 @@ func readEvening(ctx context.Context, t *postgres.Tx, id uuid.UUID) (*evening, *
 	if err != nil {
 		return nil, nil, err
 	}
-	e := &evening{Evening: read, day: t.DayOf(read.Lesson.StartsAt), settings: t.Settings}
+	e := &evening{Evening: read, day: t.DayOf(read.Lesson.StartsAt)}
 	if e.ladders, err = readLadders(ctx, t); err != nil {
 		return nil, nil, err
 	}

@@ -25,8 +25,6 @@ type evening struct {
 	week   map[uuid.UUID]otherLoad
 	last   *lastPlan // nil when the class had no plan before
 	day    time.Time
-
-	settings studio.Settings
 }
 
 // lastPlan is the last plan of the class before the lesson, and its day.
