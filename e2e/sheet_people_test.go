@@ -6,6 +6,9 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
 )
 
 // A session that ends in the middle of a class keeps what is tapped, and signing in again leads back to the sheet and sends it.
@@ -114,4 +117,28 @@ func (d *tablet) signOut() {
 	d.Helper()
 	js[bool](d.tab, `(document.querySelector("form[action='/sign-out']").requestSubmit(), true)`)
 	d.heading("Sign in")
+}
+
+// Where scripts do not run, every group is on the page and each tap is a form.
+func sheetNoScripts(t *testing.T, browser context.Context, h *hall) {
+	d := h.tablet(t, browser, teacherName)
+	if _, err := chromedp.Call(d.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}); err != nil {
+		t.Fatal(err)
+	}
+	d.open(h.sheet)
+	if n := js[int](d.tab, "[...document.querySelectorAll('.sheet-cell')].filter(c => c.getClientRects().length).length"); n < 2 {
+		t.Errorf("%d groups are shown", n)
+	}
+	before := h.count(t, "select count(*) from mark")
+	d.tap(0, "supported")
+	d.waitFor("the page again", "document.querySelector('#flash').innerText.trim() !== ''")
+	if n := h.count(t, "select count(*) from mark") - before; n != 1 {
+		t.Errorf("one tap made %d marks", n)
+	}
+	d.press("button", "Undo: supported")
+	for end := time.Now().Add(patience); h.count(t, "select count(*) from mark")-before < 2; time.Sleep(50 * time.Millisecond) {
+		if time.Now().After(end) {
+			t.Fatal("the mark was not taken back")
+		}
+	}
 }

@@ -228,6 +228,7 @@ func TestSheet(t *testing.T) {
 		{"somebody taken off the class is told what happens to the marks", sheetRightsLost},
 		{"a second device sees marks and the clock", sheetLive},
 		{"a tap is kept and shown", sheetTap},
+		{"without scripts a form sends each tap", sheetNoScripts},
 	} {
 		t.Run(part.name, func(t *testing.T) { part.run(t, browser, h) })
 	}
@@ -236,6 +237,8 @@ func TestSheet(t *testing.T) {
 		d.axe = axe
 		js[bool](d.tab, "(document.querySelector('.sheet-bar').style.position = 'static', true)") // it floats above what can be scrolled up from under it
 		d.look("sheet")
+		js[bool](d.tab, "(document.querySelectorAll('main details').forEach(x => x.open = true), true)")
+		d.look("sheet-open")
 		d.open("/lessons/" + h.lesson + "/stop")
 		d.look("sheet-stop")
 	})

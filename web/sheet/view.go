@@ -39,8 +39,9 @@ type clockView struct {
 type hereView struct {
 	Summary   string
 	Action    string
-	People    []herePerson
-	Plan      string // where a teacher plans again; "" for assistants
+	Children  []herePerson
+	Staff     []herePerson // for teachers
+	Plan      string       // where a teacher plans again; "" for assistants
 	PlanAgain bool
 }
 
@@ -163,7 +164,7 @@ func (d drawer) here() hereView {
 	v := hereView{Action: d.url + "/item"}
 	here, noted := 0, false
 	for _, c := range d.Children {
-		v.People = append(v.People, newHerePerson("child", c.ID, c.Name, c.Present))
+		v.Children = append(v.Children, newHerePerson("child", c.ID, c.Name, c.Present))
 		here, noted = here+1, noted || c.Present != nil
 		if c.Present != nil && !*c.Present {
 			here--
@@ -173,7 +174,7 @@ func (d drawer) here() hereView {
 		}
 	}
 	for _, s := range d.Staff {
-		v.People = append(v.People, newHerePerson("staff", s.ID, s.Name, s.Present))
+		v.Staff = append(v.Staff, newHerePerson("staff", s.ID, s.Name, s.Present))
 	}
 	v.Summary = fmt.Sprintf("Who is here: %d of %d", here, len(d.Children))
 	if !noted {

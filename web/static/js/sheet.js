@@ -220,7 +220,7 @@ function take(body) {
   state = JSON.parse(body);
   clock.set(state);
   draw();
-  const plan = JSON.stringify([state.shared, state.cells]);
+  const plan = JSON.stringify(state.cells.map(c => [c.rotation, c.group, c.ladder, c.lead, c.spots, c.entries.map(e => [e.child, e.activity])]));
   planFirst ||= plan;
   if (plan !== planFirst) notice("plan", "The plan has changed.", "Show the new one", url);
 }
