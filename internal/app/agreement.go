@@ -109,13 +109,19 @@ func sortedMarkers(doubles map[twoMarkers][]standing.Double) []twoMarkers {
 
 func agreementLine(two twoMarkers, g standing.Agreement, floor float64) AgreementLine {
 	l := AgreementLine{Teacher: two.teacher.name, Assistant: two.assistant.name, Turns: g.Turns, Children: g.Children, Same: g.Same,
-		Kappa: g.Kappa, Low: g.Low, High: g.High, Defined: g.Defined, Bounded: g.Bounded, Few: g.Turns < FewDoubled || g.Children < FewDoubledChildren}
+		Kappa: g.Kappa, Low: g.Low, High: g.High, Defined: g.Defined, Bounded: g.Bounded}
 	for i, row := range g.Table {
 		for j, n := range row {
 			l.Table[i][j] = int(n)
 		}
 	}
-	l.Again = g.Defined && !l.Few && g.Kappa < floor
+	return l.judged(floor)
+}
+
+// judged says whether there is enough to act on, and whether to.
+func (l AgreementLine) judged(floor float64) AgreementLine {
+	l.Few = l.Turns < FewDoubled || l.Children < FewDoubledChildren
+	l.Again = l.Defined && !l.Few && l.Kappa < floor
 	return l
 }
 
