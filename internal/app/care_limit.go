@@ -65,7 +65,7 @@ func limitTrail(l postgres.KeptLimit, changes []postgres.LimitChange) []LimitEve
 		if c.LimitID != l.ID {
 			continue
 		}
-		by := cmp.Or(c.By, "somebody who is not on the staff now")
+		by := cmp.Or(c.By, "somebody outside the staff")
 		text := map[string]string{"set": "Set", "extended": "Extended", "cleared": "Cleared", "reason read": "The reason was read"}[c.What] + " by " + by
 		switch {
 		case c.What == "set" && l.Reported:

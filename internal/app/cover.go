@@ -33,7 +33,6 @@ type CoverBook struct {
 type CoverNight struct {
 	Lesson   LessonLine
 	Children int
-	Ages     string // "8 to 10"
 	Here     []CoverPerson
 	Away     []string
 	Verdict  cover.Verdict // before anybody spots

@@ -13,7 +13,7 @@ import (
 
 // shown puts one lesson into words.
 func (c *coverage) shown(l postgres.LessonLine, n cover.Night, rungs []cover.Rung, wishes []cover.Wish) CoverNight {
-	night := CoverNight{Lesson: lessonLine(l), Children: len(n.Ages), Ages: agesWords(n.Ages), Verdict: verdict(n)}
+	night := CoverNight{Lesson: lessonLine(l), Children: len(n.Ages), Verdict: verdict(n)}
 	night.Spare = max(0, night.Verdict.Free-night.Verdict.Needed)
 	for _, p := range c.people {
 		switch {
@@ -51,17 +51,6 @@ func verdict(n cover.Night) cover.Verdict {
 		}
 	}
 	return cover.Check(room, n.Ratios)
-}
-
-func agesWords(ages []int) string {
-	if len(ages) == 0 {
-		return ""
-	}
-	least, most := slices.Min(ages), slices.Max(ages)
-	if least == most {
-		return fmt.Sprint(least)
-	}
-	return fmt.Sprintf("%d to %d", least, most)
 }
 
 func countsAs(p postgres.NightPerson, day time.Time) string {

@@ -23,7 +23,7 @@ func BenchmarkPages(b *testing.B) {
 	class := linkOn(b, site, cookie, "/classes", `/classes/[0-9a-f-]{36}`)
 	child := linkOn(b, site, cookie, "/children", `/children/[0-9a-f-]{36}`)
 	for _, page := range []struct{ name, path string }{
-		{"today", "/"}, {"class", class}, {"child", child}, {"lesson", lesson}, {"ladder", "/ladders/handstand"}, {"drills", "/drills"},
+		{"today", "/"}, {"class", class}, {"child", child}, {"lesson", lesson}, {"ladder", "/ladders/handstand"}, {"drills", "/drills"}, {"cover", "/studio/cover"},
 	} {
 		b.Run(page.name, func(b *testing.B) {
 			for b.Loop() {

@@ -36,14 +36,13 @@ type coverView struct {
 }
 
 type nightView struct {
-	Heading, URL, Count string
-	Reason              string
-	Short               bool
-	Spare               string
-	People              []app.CoverPerson
-	Away                string
-	Open, Closed        []app.CoverRung
-	Absences            []string
+	Heading, URL string
+	Reason       string
+	Short        bool
+	Spare        string
+	People, Away string
+	Open, Closed []app.CoverRung
+	Absences     []string
 }
 
 type renewalView struct{ Who, What, Rungs, URL string }
@@ -84,14 +83,14 @@ func newCoverView(b app.CoverBook) coverView {
 
 func newNightView(n app.CoverNight) nightView {
 	v := nightView{Heading: n.Lesson.Class + ", " + n.Lesson.StartsAt.Format("Monday 2 January, 15:04"), URL: "/lessons/" + n.Lesson.ID.String(),
-		Reason: n.Verdict.Reason, Short: !n.Verdict.Enough, People: n.Here, Away: kit.List(n.Away), Open: n.Open, Closed: n.Closed, Absences: n.Absences}
-	if n.Children == 0 {
-		v.Count = "No children are expected."
-		return v
+		Reason: n.Verdict.Reason, Short: !n.Verdict.Enough, Away: kit.List(n.Away), Open: n.Open, Closed: n.Closed, Absences: n.Absences}
+	var people []string
+	for _, p := range n.Here {
+		people = append(people, p.Name+" ("+p.Counts+")")
 	}
-	v.Count = kit.Count(n.Children, "child", "children") + " expected, aged " + n.Ages + "."
+	v.People = kit.List(people)
 	switch {
-	case v.Short:
+	case v.Short || n.Children == 0:
 	case n.Spare == 0:
 		v.Spare = "All of them are needed to watch: only somebody under 18 who is signed off may spot."
 	default:

@@ -40,6 +40,9 @@ type clearForm struct {
 	Error string
 }
 
+// reviewDays is after how many days a new limit is proposed to be looked at again.
+const reviewDays = 14
+
 // Care shows care limits, and reports of soreness.
 func (h *Handler) Care(w http.ResponseWriter, r *http.Request) error {
 	return h.carePage(w, r, http.StatusOK, careModel{})
@@ -54,7 +57,7 @@ func (h *Handler) carePage(w http.ResponseWriter, r *http.Request, status int, m
 		return err
 	}
 	if m.From == "" && status == http.StatusOK {
-		m.From = m.Today.Format(time.DateOnly)
+		m.From, m.Review = m.Today.Format(time.DateOnly), m.Today.AddDate(0, 0, reviewDays).Format(time.DateOnly)
 	}
 	page := h.childPage(w, r, m.ChildHead, m.Name+": care").WithProblem(m.Problems.Err())
 	return h.kit.Render(w, r, status, carePage(page, m))

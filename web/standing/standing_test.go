@@ -146,8 +146,15 @@ func TestCareLimitsAreSetAndCleared(t *testing.T) {
 		t.Errorf("what was typed is lost: %q", v)
 	}
 	form.Set("avoid", "back")
+	s.Says(s.Must(s.Post(teacherA, child+"/limits", form), http.StatusUnprocessableEntity), "#limits .error", "when to look again")
+	form.Set("review", "2026-03-18")
 	s.Must(s.Post(teacherA, child+"/limits", form), http.StatusSeeOther)
 	s.Says(s.Get(teacherA, child+"/care"), "#limits h3", "No bridges")
+	s.Says(s.Get(teacherA, child+"/care"), "#limits .card", "Handstand: nothing is left (Small kick and return)")
+	days := url.Values{"until": {"2026-04-10"}, "note": {"still stiff in the morning"}}
+	s.Says(s.Must(s.Post(teacherA, limit+"/extend", url.Values{"until": {"2026-04-10"}}), http.StatusUnprocessableEntity), "#limits .error", "in a few words")
+	s.Must(s.Post(teacherA, limit+"/extend", days), http.StatusSeeOther)
+	s.Says(s.Get(teacherA, child+"/care"), "#limits .disclosure", "still stiff in the morning")
 	s.Says(s.Must(s.Post(teacherA, limit+"/clear", nil), http.StatusUnprocessableEntity), "#limits .error", "why it may end")
 	s.Must(s.Post(teacherA, limit+"/clear", url.Values{"note": {"cleared by the doctor"}}), http.StatusSeeOther)
 	s.Says(s.Get(teacherA, child+"/care"), "#limits .disclosure", "cleared by the doctor")

@@ -197,3 +197,51 @@ func TestSole(t *testing.T) {
 		t.Errorf("got %v, want %v", got, want)
 	}
 }
+
+// Brute force: a rung runs when some choice of spotters, of all subsets of the people, is signed off, old enough and large enough, and
+// leaves enough adults to watch.
+func TestRunnableAgainstEveryChoice(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := Night{Date: day(6, 1), Ages: rapid.SliceOfN(rapid.IntRange(3, 16), 1, 20).Draw(t, "ages")}
+		for i := range rapid.IntRange(0, 6).Draw(t, "people") {
+			p := Person{ID: string(rune('a' + i)), Name: string(rune('A' + i)), Age: rapid.IntRange(14, 20).Draw(t, "age")}
+			n.Present = append(n.Present, p)
+			if rapid.Bool().Draw(t, "signed off") {
+				n.SignOffs = append(n.SignOffs, SignOff{ID: p.ID, Person: p.ID, Rungs: []string{"r"}, Until: day(5, 30).AddDate(0, 0, rapid.IntRange(0, 4).Draw(t, "days"))})
+			}
+		}
+		rung := Rung{ID: "r", Name: "R", Spotters: rapid.IntRange(0, 2).Draw(t, "spotters")}
+		want := false
+		for set := range 1 << len(n.Present) {
+			want = want || runsWith(n, rung, set)
+		}
+		if got := n.Runnable([]Rung{rung})[0]; got.OK != want {
+			t.Fatalf("runnable is %v, want %v: %s", got.OK, want, got.Reason)
+		}
+	})
+}
+
+// runsWith judges one choice of spotters by the rules as they are written, without the package's own counting.
+func runsWith(n Night, r Rung, set int) bool {
+	spotting, watching := 0, 0
+	for i, p := range n.Present {
+		if set>>i&1 == 0 {
+			if p.Age >= 18 {
+				watching++
+			}
+			continue
+		}
+		spotting++
+		holds := slices.ContainsFunc(n.SignOffs, func(s SignOff) bool { return s.Person == p.ID && !s.Until.Before(n.Date) })
+		if p.Age < 16 || !holds {
+			return false
+		}
+	}
+	youngest, per := slices.Min(n.Ages), 10
+	for _, line := range [][2]int{{13, 8}, {9, 6}, {4, 4}} {
+		if youngest < line[0] {
+			per = line[1]
+		}
+	}
+	return spotting == r.Spotters && watching >= 2 && watching*per >= len(n.Ages)
+}
