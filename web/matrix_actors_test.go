@@ -92,6 +92,8 @@ var wanted = map[studio.Action]grants{
 
 	studio.SeeClass:     {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.SeeChild:     {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
+	studio.KeepNotes:    {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
+	studio.SeeHistory:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.MarkChild:    {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass, studio.AssistantRole: helping},
 	studio.LimitChild:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.AssignHome:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},

@@ -64,6 +64,8 @@ var canaries = []canary{
 	{"whatleak-b", []who{owner, teacherB}}, {"doneleak-b", []who{owner, teacherB}}, {"toldleak-b", []who{owner, teacherB}}, {"addleak-b", []who{owner, teacherB}},
 	{"askleak-a", []who{owner, teacherA, teacherB, helperNow}},
 	{"askleak-b", []who{owner, teacherA, teacherB, helperLater}},
+	{"aboutleak-a1", []who{owner, teacherA}},
+	{"aboutleak-b1", []who{owner, teacherB}},
 	// Staff and accounts.
 	{"phoneleak-01", []who{owner, teacherA, teacherB}},
 	{"phoneleak-03", []who{owner, teacherA, teacherB}},
@@ -122,6 +124,7 @@ func TestCanariesSing(t *testing.T) {
 		{http.MethodGet, child + "/care", "changeleak-a1"},
 		{http.MethodPost, child + "/limits/" + id("ca01") + "/reason", "reasonleak-a1"},
 		{http.MethodGet, child + "/home", "homewhy-a1"},
+		{http.MethodGet, child + "/notes", "aboutleak-a1"},
 		{http.MethodGet, "/incidents/" + id("11a1"), "whatleak-a"},
 		{http.MethodGet, "/incidents/" + id("11a1"), "addleak-a"},
 		{http.MethodGet, "/lessons/" + id("1ea0") + "/review", "hallleak-a"},

@@ -66,8 +66,17 @@ var pages = map[string]page{
 	"POST /join/{token}":       {on: wholeStudio, shows: "the invitation is the holder's own", form: values("passphrase", "a fresh long row of words")},
 	"GET /":                    {on: wholeStudio, also: parentsGoHome},
 
-	"GET /classes":                                      {on: aClass},
-	"GET /classes/{class}":                              {on: aClass},
+	"GET /classes":               {on: aClass},
+	"GET /classes/{class}":       {on: aClass},
+	"GET /classes/{class}/marks": {on: aClass},
+	"POST /classes/{class}/marks": {on: aClass, form: func(v variant) url.Values {
+		return url.Values{"rung": {"hs-return"}, "child": {childOf(v)}, "none-" + childOf(v): {"clean"}}
+	}},
+	"GET /children/{child}/ahead":                       {on: aChild},
+	"GET /children/{child}/notes":                       {on: aChild},
+	"POST /children/{child}/notes":                      {on: aChild, form: values("note", "Likes to be shown first.")},
+	"GET /children/{child}/history":                     {on: aChild},
+	"POST /children/{child}/marks/{mark}/strike":        {on: aChild, only: notHelping},
 	"GET /children":                                     {on: aChild},
 	"GET /children/{child}":                             {on: aChild},
 	"GET /children/{child}/marks":                       {on: aChild, only: notHelping},

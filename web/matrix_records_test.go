@@ -41,6 +41,7 @@ var records = map[string]map[variant]string{
 	"class":      ids("c0a0", "c0b0"),
 	"lesson":     with(ids("1ea0", "1eb0"), pastOfA, "1ea9"),
 	"child":      with(ids("c1a1", "c1b1"), mateOfA, "c1a2"),
+	"mark":       ids("a0a1", "a0b1"),
 	"limit":      ids("ca01", "cb01"),
 	"assignment": ids("40a1", "40b1"),
 	"account":    ids("ac06", "ac07"),

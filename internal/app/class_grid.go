@@ -30,7 +30,7 @@ type ClassAsk struct{ Show, Sort string }
 // ClassView is a class with its children and lessons.
 type ClassView struct {
 	ClassLine
-	ClassAsk          // as it was answered
+	ClassAsk                   // as it was answered
 	Shows    []string          // the choices of ladders that there are
 	Rule     studio.SecureRule // by which Close is judged
 	Ladders  []LadderSpread
@@ -101,11 +101,10 @@ func classView(page postgres.ClassPage, ask ClassAsk, t *postgres.Tx) (ClassView
 	view.ClassLine.Children = len(page.Pupils)
 	view.Next, view.Past = splitLessons(page.Lessons, t.Now)
 	shown := view.choose(page)
-	library, err := newLadders(studio.Library{Ladders: page.Ladders})
+	library, err := laddersOf(studio.Library{Ladders: page.Ladders}, t)
 	if err != nil {
 		return view, err
 	}
-	library.settings = t.Settings
 	boards, err := library.boardsOf(idsOf(page.Pupils), page.Marks, t)
 	if err != nil {
 		return view, err

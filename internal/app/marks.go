@@ -55,13 +55,14 @@ type MarkForm struct {
 // MarksView is a child's marks over time.
 type MarksView struct {
 	ChildHead
+	Today  time.Time
 	Marks  []MarkLine // latest first
 	Weeks  []WeekRate // oldest first
 	Faults []FaultCount
 	Form   MarkForm
 }
 
-// NewMark is a mark to write. Lesson is uuid.Nil outside of a lesson, Replaces uuid.Nil for no correction.
+// NewMark is a mark to write. Lesson is uuid.Nil outside of a lesson, Replaces uuid.Nil for no correction; a correction says Why.
 type NewMark struct {
 	Child    uuid.UUID
 	Rung     string
@@ -70,6 +71,7 @@ type NewMark struct {
 	Outcome  studio.Outcome
 	Faults   []string
 	Replaces uuid.UUID
+	Why      string
 }
 
 const (
@@ -82,38 +84,33 @@ const (
 func (a *App) MarksOfChild(ctx context.Context, actor studio.Actor, child uuid.UUID, rung string, replaces uuid.UUID) (MarksView, error) {
 	var view MarksView
 	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		if err := a.may(ctx, t, studio.MarkChild, Target{Child: child}); err != nil {
-			return err
-		}
-		var err error
-		if view.ChildHead, err = childHead(ctx, t, child); err != nil {
-			return err
-		}
-		library, err := readLadders(ctx, t)
+		page, err := a.childPage(ctx, t, studio.MarkChild, child)
 		if err != nil {
 			return err
 		}
-		marks, err := t.MarksOf(ctx, []uuid.UUID{child})
+		library, err := laddersOf(page.Library, t)
 		if err != nil {
 			return err
 		}
-		view.Marks = library.markLines(marks)
-		view.Weeks = weekRates(marks, t.Today)
-		view.Faults = library.faultCounts(marks, t.Today)
-		view.Form, err = markForm(ctx, t, library, view, rung, replaces)
+		view.ChildHead, view.Today = headOf(page.Pupil, page.Limits, t.Today), t.Today
+		view.Marks = library.markLines(page.Marks)
+		view.Weeks = weekRates(page.Marks, t.Today)
+		view.Faults = library.faultCounts(page.Marks, t.Today)
+		view.Form, err = markForm(library, view.Marks, rung, replaces)
+		view.Form.Lessons = begun(page.Lessons, page.Classes)
 		return err
 	})
 	return view, err
 }
 
-func markForm(ctx context.Context, t *postgres.Tx, library *ladders, view MarksView, rung string, replaces uuid.UUID) (MarkForm, error) {
+func markForm(library *ladders, marks []MarkLine, rung string, replaces uuid.UUID) (MarkForm, error) {
 	form := MarkForm{Ladders: library.Ladders}
 	if replaces != uuid.Nil {
-		i := slices.IndexFunc(view.Marks, func(m MarkLine) bool { return m.ID == replaces })
+		i := slices.IndexFunc(marks, func(m MarkLine) bool { return m.ID == replaces })
 		if i < 0 {
 			return form, studio.Missing()
 		}
-		form.Replaces, rung = &view.Marks[i], view.Marks[i].RungKey
+		form.Replaces, rung = &marks[i], marks[i].RungKey
 	}
 	if rung != "" {
 		r, ok := library.rungs[rung]
@@ -122,9 +119,7 @@ func markForm(ctx context.Context, t *postgres.Tx, library *ladders, view MarksV
 		}
 		form.Rung = &r
 	}
-	var err error
-	form.Lessons, err = lessonsToMark(ctx, t, view.ID)
-	return form, err
+	return form, nil
 }
 
 // lessonsToMark lists the last lessons that have begun, of the child's classes that the actor takes.
@@ -134,13 +129,18 @@ func lessonsToMark(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]Less
 		return nil, err
 	}
 	lines, err := t.LessonLines(ctx, t.Now.AddDate(0, -3, 0), t.Now)
+	return begun(lines, classes), err
+}
+
+// begun are the latest lessons of some classes, out of those that have begun.
+func begun(lines []postgres.LessonLine, classes []uuid.UUID) []LessonLine {
 	var lessons []LessonLine
 	for _, l := range slices.Backward(lines) {
 		if l.CancelledAt == nil && slices.Contains(classes, l.ClassID) && len(lessons) < lessonsBack {
 			lessons = append(lessons, lessonLine(l))
 		}
 	}
-	return lessons, err
+	return lessons
 }
 
 // markLines puts marks into words, latest first.

@@ -61,6 +61,8 @@ func StudioPolicy() Policy {
 
 		{studio.SeeClass, owner, Anywhere}, {studio.SeeClass, teacher, OwnClass},
 		{studio.SeeChild, owner, Anywhere}, {studio.SeeChild, teacher, OwnClass},
+		{studio.KeepNotes, owner, Anywhere}, {studio.KeepNotes, teacher, OwnClass},
+		{studio.SeeHistory, owner, Anywhere}, {studio.SeeHistory, teacher, OwnClass},
 		{studio.MarkChild, owner, Anywhere}, {studio.MarkChild, teacher, OwnClass}, {studio.MarkChild, assistant, RosteredNow},
 		{studio.LimitChild, owner, Anywhere}, {studio.LimitChild, teacher, OwnClass},
 		{studio.AssignHome, owner, Anywhere}, {studio.AssignHome, teacher, OwnClass},
@@ -99,6 +101,7 @@ func (p Policy) Offers(actor studio.Actor, action studio.Action) bool {
 // Target is the record that an action is about; the parts that are not concerned stay zero.
 type Target struct {
 	Class, Lesson, Child uuid.UUID
+	Enrolled             []uuid.UUID // the classes of the child, where they have been read; nil where not
 }
 
 // may returns studio.Missing unless a grant of the actor covers the target. Whatever the target names must exist.
@@ -137,7 +140,10 @@ func takes(ctx context.Context, t *postgres.Tx, on Target) (bool, error) {
 		class, err := t.ClassOfLesson(ctx, on.Lesson)
 		return err == nil && t.Scope.Takes(class), err
 	case on.Child != uuid.Nil:
-		classes, err := t.ClassesOfChild(ctx, on.Child)
+		classes, err := on.Enrolled, error(nil)
+		if classes == nil {
+			classes, err = t.ClassesOfChild(ctx, on.Child)
+		}
 		return slices.ContainsFunc(classes, t.Scope.Takes), err
 	}
 	return len(t.Scope.Teaches) > 0, nil

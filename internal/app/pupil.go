@@ -103,6 +103,37 @@ func idsOf(pupils []postgres.Pupil) []uuid.UUID {
 func (a *App) ChildOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (ChildView, error) {
 	var view ChildView
 	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		page, err := a.childPage(ctx, t, studio.SeeChild, child)
+		if err != nil {
+			return err
+		}
+		view.ChildHead, view.Attendance = headOf(page.Pupil, page.Limits, t.Today), attended(page.Attendance)
+		view.Ladders, err = childStands(page, t)
+		return err
+	})
+	return view, err
+}
+
+// childPage reads a child in one round trip. It is the one read that comes before the policy is asked: row-level security guards it,
+// and nothing of it leaves before the policy has agreed.
+func (a *App) childPage(ctx context.Context, t *postgres.Tx, action studio.Action, child uuid.UUID) (postgres.ChildPage, error) {
+	page, err := t.ChildPage(ctx, child)
+	if err == nil {
+		err = a.may(ctx, t, action, Target{Child: child, Enrolled: page.Classes})
+	}
+	return page, err
+}
+
+// AheadView is what is ahead of a child.
+type AheadView struct {
+	ChildHead
+	Forecast ChildForecast
+}
+
+// AheadOf shows how likely each rung that a child may work at is secure by the showcase or the end of the term.
+func (a *App) AheadOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (AheadView, error) {
+	var view AheadView
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.SeeChild, Target{Child: child}); err != nil {
 			return err
 		}
@@ -110,10 +141,15 @@ func (a *App) ChildOf(ctx context.Context, actor studio.Actor, child uuid.UUID) 
 		if view.ChildHead, err = childHead(ctx, t, child); err != nil {
 			return err
 		}
-		if view.Attendance, err = attendance(ctx, t, child); err != nil {
+		library, err := readLadders(ctx, t)
+		if err != nil {
 			return err
 		}
-		view.Ladders, err = childStands(ctx, t, child)
+		boards, err := library.boards(ctx, t, []uuid.UUID{child})
+		if err != nil {
+			return err
+		}
+		view.Forecast, err = library.forecast(ctx, t, child, boards[child])
 		return err
 	})
 	return view, err
@@ -124,24 +160,25 @@ func childHead(ctx context.Context, t *postgres.Tx, child uuid.UUID) (ChildHead,
 	if err != nil {
 		return ChildHead{}, err
 	}
-	limits, err := limitsInForce(ctx, t, []uuid.UUID{child})
-	head := ChildHead{ID: p.ID, Name: p.FullName(), GivenName: p.GivenName, Age: studio.AgeOn(p.BirthDate, t.Today), Limits: mindful(limits[child], t.Today)}
+	limits, err := t.CareLimitsOf(ctx, []uuid.UUID{child})
+	return headOf(p, limits, t.Today), err
+}
+
+func headOf(p postgres.Pupil, limits []postgres.KeptLimit, today time.Time) ChildHead {
+	head := ChildHead{ID: p.ID, Name: p.FullName(), GivenName: p.GivenName, Age: studio.AgeOn(p.BirthDate, today), Limits: mindful(holding(limits, today)[p.ID], today)}
 	for i, id := range p.ClassIDs {
 		head.Classes = append(head.Classes, ClassRef{ID: id, Name: p.ClassNames[i]})
 	}
-	return head, err
+	return head
 }
 
 // childStands is where a child stands on every ladder, with what to correct at each rung that was begun.
-func childStands(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]LadderStand, error) {
-	library, err := readLadders(ctx, t)
+func childStands(page postgres.ChildPage, t *postgres.Tx) ([]LadderStand, error) {
+	library, err := laddersOf(page.Library, t)
 	if err != nil {
 		return nil, err
 	}
-	marks, err := t.MarksOf(ctx, []uuid.UUID{child})
-	if err != nil {
-		return nil, fmt.Errorf("read the marks: %w", err)
-	}
+	child, marks := page.Pupil.ID, page.Marks
 	boards, err := library.boardsOf([]uuid.UUID{child}, marks, t)
 	if err != nil {
 		return nil, err
@@ -160,11 +197,10 @@ func childStands(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]Ladder
 	return stands, nil
 }
 
-func attendance(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]Attended, error) {
-	rows, err := t.AttendanceOf(ctx, child)
+func attended(rows []postgres.Attended) []Attended {
 	var all []Attended
 	for _, r := range rows {
 		all = append(all, Attended{LessonID: r.LessonID, Class: r.ClassName, StartsAt: inZone(r.StartsAt, r.TimeZone), Present: r.Present})
 	}
-	return all, err
+	return all
 }

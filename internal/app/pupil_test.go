@@ -110,18 +110,18 @@ func TestClassShowsWhereEverybodyStands(t *testing.T) {
 	d := openDesk(t)
 	class := testkit.SampleID("c0a0")
 	for name, actor := range map[string]studio.Actor{"teacher of another class": d.actor(t, "ac03"), "assistant": d.assistant, "parent": d.parent} {
-		_, err := d.ClassOf(t.Context(), actor, class, false, false)
+		_, err := d.ClassOf(t.Context(), actor, class, ClassAsk{})
 		wantCode(t, name, err, studio.NotFound)
 	}
-	view, err := d.ClassOf(t.Context(), d.teacher, class, false, true)
+	view, err := d.ClassOf(t.Context(), d.teacher, class, ClassAsk{Sort: ByReadiness})
 	if err != nil {
 		t.Fatal(err)
 	}
 	if len(view.Children) != 2 || len(view.Ladders) != 1 || view.Ladders[0].Key != "handstand" {
 		t.Fatalf("%d children on ladders %v, want two on the ladder of the term", len(view.Children), view.Ladders)
 	}
-	if next := view.Children[0].Ladders[0].Next(); next == nil || next.Key != "hs-return" {
-		t.Errorf("next rung is %v, want the lowest that is not secure", next)
+	if next := view.Children[0].Cells[0].Next; next != 0 {
+		t.Errorf("next rung is number %d, want the lowest that is not secure", next)
 	}
 	if got := view.Ladders[0].Rungs; len(got) != 1 || len(got[0].Names) != 2 {
 		t.Errorf("the spread is %v, want both children at the first rung", got)
@@ -179,11 +179,12 @@ func TestMarksAreCorrectedByNewOnes(t *testing.T) {
 	wantCode(t, "no outcome", write(NewMark{Rung: "hs-return"}), studio.Invalid)
 	wantCode(t, "no such rung", write(NewMark{Rung: "no-rung", Outcome: studio.Clean}), studio.Invalid)
 	wantCode(t, "a lesson of another class", write(NewMark{Rung: "hs-return", Outcome: studio.Clean, Lesson: testkit.SampleID("1eb0")}), studio.Invalid)
-	wantCode(t, "a mark of another child", write(NewMark{Outcome: studio.Clean, Replaces: testkit.SampleID("a0b1")}), studio.Conflict)
-	if err := write(NewMark{Outcome: studio.Clean, Replaces: old}); err != nil {
+	wantCode(t, "a mark of another child", write(NewMark{Outcome: studio.Clean, Replaces: testkit.SampleID("a0b1"), Why: "x"}), studio.Conflict)
+	wantCode(t, "a correction that does not say why", write(NewMark{Outcome: studio.Clean, Replaces: old}), studio.Invalid)
+	if err := write(NewMark{Outcome: studio.Clean, Replaces: old, Why: "Typed on the wrong row"}); err != nil {
 		t.Fatal(err)
 	}
-	wantCode(t, "a mark that was corrected", write(NewMark{Outcome: studio.Missed, Replaces: old}), studio.Conflict)
+	wantCode(t, "a mark that was corrected", write(NewMark{Outcome: studio.Missed, Replaces: old, Why: "again"}), studio.Conflict)
 	view, err := d.MarksOfChild(t.Context(), d.teacher, child, "", uuid.Nil)
 	if err != nil {
 		t.Fatal(err)

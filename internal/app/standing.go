@@ -30,6 +30,11 @@ func readLadders(ctx context.Context, t *postgres.Tx) (*ladders, error) {
 	if err != nil {
 		return nil, fmt.Errorf("read the library: %w", err)
 	}
+	return laddersOf(library, t)
+}
+
+// laddersOf indexes a library, with the studio's settings.
+func laddersOf(library studio.Library, t *postgres.Tx) (*ladders, error) {
 	l, err := newLadders(library)
 	if err == nil {
 		l.settings = t.Settings

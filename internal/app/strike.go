@@ -22,7 +22,7 @@ func (a *App) StrikeMark(ctx context.Context, actor studio.Actor, child, mark uu
 func strike(ctx context.Context, t *postgres.Tx, child, id uuid.UUID) error {
 	old, err := t.StandingMark(ctx, id)
 	if studio.CodeOf(err) == studio.NotFound || err == nil && old.ChildID != child {
-		return &studio.Error{Code: studio.Conflict, Text: "That mark was corrected or taken back meanwhile, or is not this child's. Nothing was changed; look at the marks again."}
+		return gone(ctx, t, child, id)
 	}
 	if err != nil {
 		return err
@@ -39,4 +39,16 @@ func strike(ctx context.Context, t *postgres.Tx, child, id uuid.UUID) error {
 		return err
 	}
 	return t.Audit(ctx, "took a mark back", "child "+child.String(), map[string]any{"mark": old.ID.String(), "rung": old.RungKey})
+}
+
+// gone says why a mark does not stand: it was corrected or taken back, or it never was one of the child's.
+func gone(ctx context.Context, t *postgres.Tx, child, id uuid.UUID) error {
+	known, err := t.KnowsMark(ctx, child, id)
+	switch {
+	case err != nil:
+		return err
+	case !known:
+		return studio.Missing()
+	}
+	return &studio.Error{Code: studio.Conflict, Text: "That mark was corrected or taken back meanwhile. Nothing was changed; look at the marks again."}
 }

@@ -49,7 +49,10 @@ func (t *Tx) ClassPage(ctx context.Context, class uuid.UUID) (ClassPage, error) 
 	batch.Queue(laddersSQL).Query(eachRow(library.ladder))
 	batch.Queue(outlineSQL).Query(eachRow(library.outline))
 	batch.Queue(bareMarksSQL, class, t.Today).Query(eachRow(page.mark))
-	batch.Queue(tonightSQL, class, t.Now).Query(func(rows pgx.Rows) (err error) { page.Tonight, err = pgx.CollectRows(rows, pgx.RowTo[string]); return err })
+	batch.Queue(tonightSQL, class, t.Now).Query(func(rows pgx.Rows) (err error) {
+		page.Tonight, err = pgx.CollectRows(rows, pgx.RowTo[string])
+		return err
+	})
 	if err := t.finish(ctx, batch); err != nil {
 		return page, err
 	}

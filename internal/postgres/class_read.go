@@ -71,10 +71,12 @@ const lessonLinesSQL = `select l.id, l.class_id, c.name as class_name, c.time_zo
 	(select count(*) from attendance a where a.lesson_id = l.id and not a.present) as absent
 	from lesson l join class c on c.id = l.class_id left join plan p on p.lesson_id = l.id`
 
+const lessonLinesBetween = lessonLinesSQL + ` where ($1::uuid[] is null or l.class_id = any($1)) and l.starts_at >= $2 and l.starts_at < $3
+		order by l.starts_at, c.name`
+
 // LessonLines lists the lessons of the classes that the actor takes (all of an owner's) that start within [from, to).
 func (t *Tx) LessonLines(ctx context.Context, from, to time.Time) ([]LessonLine, error) {
-	return many[LessonLine](ctx, t, lessonLinesSQL+` where ($1::uuid[] is null or l.class_id = any($1)) and l.starts_at >= $2 and l.starts_at < $3
-		order by l.starts_at, c.name`, t.taken(), from, to)
+	return many[LessonLine](ctx, t, lessonLinesBetween, t.taken(), from, to)
 }
 
 // LessonLinesOf lists all lessons of one class.

@@ -28,6 +28,15 @@ const (
 func (t *Tx) Library(ctx context.Context) (studio.Library, error) {
 	b := newLibraryBuilder()
 	batch := &pgx.Batch{}
+	b.queue(batch)
+	if err := t.tx.SendBatch(ctx, batch).Close(); err != nil {
+		return studio.Library{}, err
+	}
+	return b.library(), nil
+}
+
+// queue adds the reads of the library to a batch.
+func (b *libraryBuilder) queue(batch *pgx.Batch) {
 	batch.Queue(laddersSQL).Query(eachRow(b.ladder))
 	batch.Queue(rungsSQL).Query(eachRow(b.rung))
 	batch.Queue(rungEquipmentSQL).Query(eachRow(b.rungEquipment))
@@ -35,10 +44,6 @@ func (t *Tx) Library(ctx context.Context) (studio.Library, error) {
 	batch.Queue(causesSQL).Query(eachRow(b.cause))
 	batch.Queue(drillsSQL).Query(eachRow(b.drill))
 	batch.Queue(drillEquipmentSQL).Query(eachRow(b.drillEquipment))
-	if err := t.tx.SendBatch(ctx, batch).Close(); err != nil {
-		return studio.Library{}, err
-	}
-	return b.library(), nil
 }
 
 func eachRow(scan func(pgx.Rows) error) func(pgx.Rows) error {

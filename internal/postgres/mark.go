@@ -42,3 +42,8 @@ func (t *Tx) AddMarks(ctx context.Context, marks []studio.Mark) error {
 	}
 	return t.tx.SendBatch(ctx, batch).Close()
 }
+
+// KnowsMark reports whether a mark of the child was ever made, in force or not.
+func (t *Tx) KnowsMark(ctx context.Context, child, id uuid.UUID) (bool, error) {
+	return value[bool](ctx, t, `select exists (select from mark where id = $1 and child_id = $2)`, id, child)
+}

@@ -24,3 +24,10 @@ func (t *Tx) Trail(ctx context.Context, before time.Time, id uuid.UUID, limit in
 			from audit where (at, id) < ($1, $2) order by at desc, id desc limit $3) e
 		left join account a on a.id = e.actor order by e.at desc, e.id desc`, before, id, limit)
 }
+
+// ChildTrail lists what was done about a child, the newest first: what people of the staff did, by their name, and "" for others.
+func (t *Tx) ChildTrail(ctx context.Context, child uuid.UUID, limit int) ([]studio.TrailEntry, error) {
+	return many[studio.TrailEntry](ctx, t, `select e.id, e.at, e.action, e.detail,
+		case when e.actor is null then 'Rungbook' else coalesce((select s.name from staff s where s.account_id = e.actor), '') end as actor_name
+		from audit e where e.subject = $1 order by e.at desc, e.id desc limit $2`, "child "+child.String(), limit)
+}

@@ -61,7 +61,9 @@ func (db *DB) connected(ctx context.Context, actor studio.Actor, fn func(*Tx) er
 	now := db.now()
 	t := &Tx{tx: conn, Now: now, Today: dayOf(now, db.zone), Actor: actor, zone: db.zone}
 	if err := fn(t); err != nil {
-		conn.Exec(ctx, `rollback`) // what went wrong is told already
+		if !t.ended {
+			conn.Exec(ctx, `rollback`) // what went wrong is told already
+		}
 		return explain(err)
 	}
 	return explain(t.commit(ctx))

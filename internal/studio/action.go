@@ -26,6 +26,8 @@ const (
 	// Classes, children, lessons.
 	SeeClass     Action = "see a class"
 	SeeChild     Action = "see a child"
+	KeepNotes    Action = "keep notes about a child"
+	SeeHistory   Action = "see a child's history"
 	MarkChild    Action = "mark a child"
 	LimitChild   Action = "keep care limits"
 	AssignHome   Action = "send drills home"

@@ -18,6 +18,7 @@ type markForm struct {
 	Rung, Lesson, Side, Outcome string
 	FaultKeys                   []string
 	Correct                     string // id of the mark that it stands for, or ""
+	Why                         string // of a correction
 	Problems                    kit.Reader
 }
 
@@ -70,14 +71,17 @@ func (h *Handler) WriteMark(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	form := markForm{Rung: values.Get("rung"), Lesson: values.Get("lesson"), Side: values.Get("side"), Outcome: values.Get("outcome"),
-		FaultKeys: values["faults"], Correct: values.Get("correct"), Problems: kit.Reader{Values: values}}
-	mark := app.NewMark{Child: id, Rung: form.Rung, Side: studio.Side(form.Side), Outcome: studio.Outcome(form.Outcome), Faults: form.FaultKeys}
-	mark.Lesson, mark.Replaces = optionalID(&form.Problems, "lesson"), optionalID(&form.Problems, "correct")
-	if mark.Side == "" {
-		mark.Side = studio.NoSide
-	}
-	if form.Problems.Err() == nil {
-		err = h.app.WriteMark(r.Context(), kit.Actor(r), mark)
+		FaultKeys: values["faults"], Correct: values.Get("correct"), Why: values.Get("why"), Problems: kit.Reader{Values: values}}
+	lesson, replaces := optionalID(&form.Problems, "lesson"), optionalID(&form.Problems, "correct")
+	said := "The marks are written."
+	switch {
+	case form.Problems.Err() != nil:
+	case replaces != uuid.Nil:
+		said = "The mark is corrected. The first one stays in the book and no longer counts."
+		turn := form.turn("")
+		err = h.app.WriteMark(r.Context(), kit.Actor(r), app.NewMark{Child: id, Side: turn.Side, Outcome: turn.Outcome, Faults: form.FaultKeys, Replaces: replaces, Why: form.Why})
+	default:
+		err = h.app.WriteTurns(r.Context(), kit.Actor(r), app.NewTurns{Child: id, Rung: form.Rung, Lesson: lesson, Turns: form.turns(), Faults: form.FaultKeys})
 	}
 	if form.Problems.Took(err) {
 		return h.marksPage(w, r, http.StatusUnprocessableEntity, form)
@@ -85,11 +89,42 @@ func (h *Handler) WriteMark(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	said := "The mark is written."
-	if mark.Replaces != uuid.Nil {
-		said = "The mark is corrected. The first one stays in the book and no longer counts."
-	}
 	return h.kit.Done(w, r, said, childURL(id)+"/marks")
+}
+
+// StrikeMark takes a mark back altogether.
+func (h *Handler) StrikeMark(w http.ResponseWriter, r *http.Request) error {
+	id, mark, err := childAnd(r, "mark")
+	if err != nil {
+		return err
+	}
+	if err := h.app.StrikeMark(r.Context(), kit.Actor(r), id, mark); err != nil {
+		return err
+	}
+	return h.kit.Done(w, r, "The mark is taken back. It stays in the book and no longer counts.", childURL(id)+"/marks")
+}
+
+// moreTurns are the ends of the fields of the second turn and those after it; the first turn's have none.
+var moreTurns = []string{"-2", "-3", "-4", "-5", "-6"}
+
+// turn reads the turn whose fields have an end.
+func (f markForm) turn(end string) app.Turn {
+	turn := app.Turn{Side: studio.Side(f.Problems.Values.Get("side" + end)), Outcome: studio.Outcome(f.Problems.Values.Get("outcome" + end))}
+	if turn.Side == "" {
+		turn.Side = studio.NoSide
+	}
+	return turn
+}
+
+// turns are the first turn and those of the others that say how they went.
+func (f markForm) turns() []app.Turn {
+	turns := []app.Turn{f.turn("")}
+	for _, end := range moreTurns {
+		if turn := f.turn(end); turn.Outcome != "" {
+			turns = append(turns, turn)
+		}
+	}
+	return turns
 }
 
 // optionalID reads an id that may be empty.
@@ -105,9 +140,9 @@ func optionalID(f *kit.Reader, field string) uuid.UUID {
 	return id
 }
 
-func (m marksModel) rungChoices() []kit.Choice {
+func rungChoices(ladders []studio.Ladder) []kit.Choice {
 	var choices []kit.Choice
-	for _, l := range m.Form.Ladders {
+	for _, l := range ladders {
 		for _, r := range l.Rungs {
 			choices = append(choices, kit.Choice{Value: r.Key, Label: l.Name + " · " + r.Name})
 		}
@@ -115,17 +150,36 @@ func (m marksModel) rungChoices() []kit.Choice {
 	return choices
 }
 
-func (m marksModel) lessonField() kit.ChoiceField {
-	f := kit.ChoiceField{Name: "lesson", Label: "Seen in", Empty: "No lesson: just now", Values: []string{m.Lesson}, Error: m.Problems.Problem("lesson")}
-	for _, l := range m.Form.Lessons {
+func lessonField(lessons []app.LessonLine, chosen, problem string) kit.ChoiceField {
+	f := kit.ChoiceField{Name: "lesson", Label: "Seen in", Empty: "No lesson: just now", Values: []string{chosen}, Error: problem}
+	for _, l := range lessons {
 		f.Choices = append(f.Choices, kit.Choice{Value: l.ID.String(), Label: l.Class + ", " + l.StartsAt.Format("Monday 2 January, 15:04")})
 	}
 	return f
 }
 
+func outcomes() []kit.Choice {
+	return []kit.Choice{{Value: "clean", Label: "Clean"}, {Value: "supported", Label: "Supported"}, {Value: "missed", Label: "Missed"}}
+}
+
 func (m marksModel) outcomeField() kit.ChoiceField {
 	return kit.ChoiceField{Name: "outcome", Label: "How it went", Values: []string{m.Outcome}, Error: m.Problems.Problem("outcome"), Inline: true, Required: true,
-		Choices: []kit.Choice{{Value: "clean", Label: "Clean"}, {Value: "supported", Label: "Supported"}, {Value: "missed", Label: "Missed"}}}
+		Choices: outcomes()}
+}
+
+// moreField and moreSide are the fields of a further turn.
+func (m marksModel) moreField(end string) kit.ChoiceField {
+	return kit.ChoiceField{Name: "outcome" + end, Label: "Turn " + end[1:], Empty: "none", Values: []string{m.Problems.Values.Get("outcome" + end)},
+		Error: m.Problems.Problem("outcome" + end), Choices: m.outcomeField().Choices}
+}
+
+func (m marksModel) moreSide(end string) kit.ChoiceField {
+	return kit.ChoiceField{Name: "side" + end, Label: "Side of turn " + end[1:], Empty: "none", Values: []string{m.Problems.Values.Get("side" + end)},
+		Error: m.Problems.Problem("side" + end), Choices: m.sideField().Choices}
+}
+
+func (m marksModel) timeline() timeline {
+	return timelineOf(m.Marks, m.Today, func(rung string) string { return markURL(m.ID, rung) })
 }
 
 func (m marksModel) sideField() kit.ChoiceField {
@@ -135,6 +189,9 @@ func (m marksModel) sideField() kit.ChoiceField {
 
 func (m marksModel) faultField() kit.ChoiceField {
 	f := kit.ChoiceField{Name: "faults", Label: "Faults seen", Values: m.FaultKeys, Error: m.Problems.Problem("faults"), Optional: true}
+	if m.Form.Replaces == nil {
+		f.Hint = "Of several turns they are noted on those that were not clean, or on the last where all were."
+	}
 	for _, fault := range m.Form.Rung.Faults {
 		c := kit.Choice{Value: fault.Key, Label: fault.Name}
 		if fault.Safety {
@@ -147,10 +204,10 @@ func (m marksModel) faultField() kit.ChoiceField {
 
 // table is the marks, latest first.
 func (m marksModel) table(marks []app.MarkLine) kit.TableView {
-	t := kit.TableView{Caption: "Marks, latest first", HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Seen"}, {Label: "How it went"}, {Label: "Faults"}, {Label: "By"}, {Label: "Correct"}}}
+	t := kit.TableView{Caption: "Marks, latest first", HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Seen"}, {Label: "How it went"}, {Label: "Faults"}, {Label: "By"}, {Label: "Change"}}}
 	for _, k := range marks {
 		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Text(k.Rung), kit.Text(k.SeenAt.Format("2 Jan 2006")), kit.Part(outcome(k)), kit.Part(faults(k)),
-			kit.Text(byWhom(k)), kit.Part(correctLink(m.ID, k))}})
+			kit.Text(byWhom(k)), kit.Part(changeMark(m.ID, k))}})
 	}
 	return t
 }

@@ -119,7 +119,7 @@ func TestMarkFormKeepsWhatWasTyped(t *testing.T) {
 	if correct.Find(`#write input[name="outcome"][value="missed"][checked]`).Length() != 1 {
 		t.Error("the form for a correction does not begin with the mark that it stands for")
 	}
-	s.Must(s.Post(teacherA, child+"/marks", url.Values{"rung": {"hs-return"}, "outcome": {"supported"}, "correct": {mark}}), http.StatusSeeOther)
+	s.Must(s.Post(teacherA, child+"/marks", url.Values{"rung": {"hs-return"}, "outcome": {"supported"}, "correct": {mark}, "why": {"Typed on the wrong row"}}), http.StatusSeeOther)
 	s.Says(s.Get(teacherA, child+"/marks"), "#over-time tbody", "corrected")
 	s.Must(s.Get(teacherA, child+"/marks?correct="+mark), http.StatusNotFound)
 	s.Must(s.Get(teacherA, child+"/marks?rung=no-rung"), http.StatusNotFound)

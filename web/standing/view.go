@@ -124,7 +124,8 @@ func headIntro(head app.ChildHead) string {
 // childTabs are the pages about a child.
 func childTabs(head app.ChildHead, current string) []kit.Tab {
 	url := childURL(head.ID)
-	tabs := []kit.Tab{{Label: "Ladders", URL: url}, {Label: "Marks", URL: url + "/marks"}, {Label: "Care", URL: url + "/care"}, {Label: "Load", URL: url + "/load"}, {Label: "Home", URL: url + "/home"}}
+	tabs := []kit.Tab{{Label: "Ladders", URL: url}, {Label: "Marks", URL: url + "/marks"}, {Label: "Ahead", URL: url + "/ahead"}, {Label: "Care", URL: url + "/care"},
+		{Label: "Load", URL: url + "/load"}, {Label: "Home", URL: url + "/home"}, {Label: "Notes", URL: url + "/notes"}, {Label: "History", URL: url + "/history"}}
 	for i := range tabs {
 		tabs[i].Current = tabs[i].Label == current
 	}
@@ -166,3 +167,11 @@ func (m childModel) topDown() []app.RungStand {
 }
 
 func day(t time.Time) string { return t.Format("2 January 2006") }
+
+// capital begins a sentence.
+func capital(text string) string {
+	if text == "" {
+		return ""
+	}
+	return strings.ToUpper(text[:1]) + text[1:]
+}
