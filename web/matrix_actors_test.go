@@ -86,6 +86,7 @@ var wanted = map[studio.Action]grants{
 	studio.KeepSettings:  {studio.OwnerRole: everywhere},
 	studio.ImportRoster:  {studio.OwnerRole: everywhere},
 	studio.KeepSignOffs:  {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
+	studio.SeeCover:      {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 
 	studio.ReadLibrary: {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere, studio.AssistantRole: everywhere},
 	studio.EditLibrary: {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},

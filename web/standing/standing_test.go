@@ -152,7 +152,7 @@ func TestCareLimitsAreSetAndCleared(t *testing.T) {
 	s.Says(s.Get(teacherA, child+"/care"), "#limits h3", "No bridges")
 	s.Says(s.Get(teacherA, child+"/care"), "#limits .card", "Handstand: nothing is left (Small kick and return)")
 	days := url.Values{"until": {"2026-04-10"}, "note": {"still stiff in the morning"}}
-	s.Says(s.Must(s.Post(teacherA, limit+"/extend", url.Values{"until": {"2026-04-10"}}), http.StatusUnprocessableEntity), "#limits .error", "in a few words")
+	s.Says(s.Must(s.Post(teacherA, limit+"/extend", url.Values{"until": {"2026-04-10"}}), http.StatusUnprocessableEntity), "#limits .error", "Fill this in")
 	s.Must(s.Post(teacherA, limit+"/extend", days), http.StatusSeeOther)
 	s.Says(s.Get(teacherA, child+"/care"), "#limits .disclosure", "still stiff in the morning")
 	s.Says(s.Must(s.Post(teacherA, limit+"/clear", nil), http.StatusUnprocessableEntity), "#limits .error", "why it may end")
