@@ -22,6 +22,7 @@ const (
 // Widths and soft parts, set for a clear picture; no source.
 const (
 	headRadius    = 0.064
+	headDrawn     = 0.074 // larger than an adult's: these are children
 	shoulderHalf  = 0.09
 	hipHalf       = 0.042
 	heelBack      = 0.03  // heel behind the ankle

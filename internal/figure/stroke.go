@@ -72,7 +72,7 @@ func (d *paint) body(p Pose, s skeleton) {
 	d.line(Near, trunkWidth, curve(s.hips, s.waist, s.ribs, between(s.neck, s.ribs, 0.2))...)
 	d.line(Near, limbWidth, between(s.neck, s.ribs, 0.2), s.head)
 	d.limbs(p, s, 0, Near)
-	d.discs = append(d.discs, Disc{s.head, headRadius, Near})
+	d.discs = append(d.discs, Disc{s.head, headDrawn, Near})
 }
 
 // limbs paints an arm and a leg, unless they hide exactly behind the near ones.
