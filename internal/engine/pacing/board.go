@@ -110,13 +110,14 @@ type step struct{ i, j, from, to int }
 
 // try draws a step and takes it when it is legal; most are swaps once the weeks are full.
 func (b *board) try() (step, bool) {
-	i := b.rng.IntN(len(b.at))
+	dice := b.rng.Uint64()
+	i := part(dice, 1, len(b.at))
 	st := step{i: i, j: i, from: b.at[i]}
-	if b.rng.IntN(2) == 0 {
-		st.j = b.rng.IntN(len(b.at))
+	if dice&1 == 0 {
+		st.j = part(dice, 22, len(b.at))
 		st.to = b.at[st.j]
 	} else {
-		st.to = b.rng.IntN(len(b.m.weeks))
+		st.to = part(dice, 43, len(b.m.weeks))
 	}
 	if st.to == st.from || b.domain[i]>>st.to&1 == 0 {
 		return st, false
@@ -129,6 +130,9 @@ func (b *board) try() (step, bool) {
 	b.weigh(st)
 	return st, true
 }
+
+// part makes a number below n, at most a few hundred, of 21 bits of a throw.
+func part(dice uint64, from, n int) int { return int(dice >> from & (1<<21 - 1) * uint64(n) >> 21) }
 
 func (st step) back() step { return step{st.i, st.j, st.to, st.from} }
 

@@ -37,15 +37,12 @@ type Infeasible struct {
 	Rungs   []string // ids of the rungs that are in the way of each other
 	Chain   []Step   // these rungs in the order of their weeks, when needs are among the clashes
 	Tight   bool
+	Words   string
 }
 
 // Error says in sentences what is in the way.
 func (e *Infeasible) Error() string {
-	words := make([]string, len(e.Clashes))
-	for i, c := range e.Clashes {
-		words[i] = c.Words
-	}
-	return "pacing: no plan keeps every rule: " + strings.Join(words, " ")
+	return "pacing: no plan keeps every rule: " + e.Words
 }
 
 // Clash is a rule that, together with the others named, leaves no plan. Fields that do not apply are zero.

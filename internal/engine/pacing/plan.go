@@ -1,10 +1,10 @@
 package pacing
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 )
 
 // plan writes the best plan down.
@@ -107,7 +107,7 @@ func Moves(before, after Plan) []Move {
 			out = append(out, m)
 		}
 	}
-	slices.SortFunc(out, func(a, b Move) int { return strings.Compare(a.RungID, b.RungID) })
+	slices.SortFunc(out, func(a, b Move) int { return cmp.Compare(a.RungID, b.RungID) })
 	return out
 }
 

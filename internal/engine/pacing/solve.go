@@ -2,13 +2,14 @@ package pacing
 
 import (
 	"context"
+	"fmt"
 	"math/rand/v2"
 	"slices"
 )
 
 // Solve lays out a term. It answers within Options.Time and the context's deadline, whichever is sooner: the best plan
 // that it found by then. The error is an *InputError, a *CycleError, an *Infeasible, ErrNoTime, or the context's own when
-// that was cancelled.
+// that ended.
 func Solve(ctx context.Context, p Problem, o Options) (Plan, error) {
 	if err := validate(p); err != nil {
 		return Plan{}, err
@@ -19,11 +20,19 @@ func Solve(ctx context.Context, p Problem, o Options) (Plan, error) {
 	within, cancel := context.WithTimeout(ctx, o.Time)
 	defer cancel()
 	s := &solver{ctx: within, p: p, m: newModel(p, keepAll), seed: o.Seed}
-	plan, err := s.solve()
-	if err != nil && ctx.Err() != nil {
-		return Plan{}, ctx.Err()
+	plan, found := s.solve()
+	switch {
+	case found == some:
+		return plan, nil
+	case ctx.Err() != nil:
+		return Plan{}, fmt.Errorf("pacing: the search was called off: %w", ctx.Err())
+	case found == unknown:
+		return Plan{}, ErrNoTime
 	}
-	return plan, err
+	again, end := context.WithTimeout(ctx, o.Time) // as long again to say why
+	defer end()
+	s.ctx = again
+	return Plan{}, s.whyNone()
 }
 
 // solver holds the lowest peak that is still possible and the best plan so far.
@@ -38,22 +47,19 @@ type solver struct {
 	peak int
 }
 
-func (s *solver) solve() (Plan, error) {
+func (s *solver) solve() (Plan, answer) {
 	if !s.possible(endless) {
-		return Plan{}, s.whyNone()
+		return Plan{}, none
 	}
 	s.raiseLow()
 	if !s.start() {
 		if found := s.searchAny(); found != some {
-			if found == unknown {
-				return Plan{}, ErrNoTime
-			}
-			return Plan{}, s.whyNone()
+			return Plan{}, found
 		}
 	}
 	s.prove()
 	s.polish()
-	return s.plan(), nil
+	return s.plan(), some
 }
 
 // exact is a narrower for a peak that may break symmetry.
@@ -96,34 +102,51 @@ func (s *solver) highest() int {
 	return most
 }
 
-// start looks for a first plan: at the lowest peak, and at higher ones in growing strides until there is one.
+// start looks for a first plan: at the lowest peak, and at higher ones in growing strides until there is one. A short search
+// at the lowest peak often tells more than a long annealing.
 func (s *solver) start() bool {
 	high := s.highest()
-	for peak, stride := s.low, 1; ; peak, stride = min(high, peak+stride), stride*2 {
-		if s.settle(peak) {
+	for peak, stride := s.low, 1; s.ctx.Err() == nil; peak += stride {
+		peak = min(peak, high)
+		if s.settle(peak, quickSteps) {
 			return true
 		}
-		if peak >= high || s.ctx.Err() != nil {
+		at, found := s.exact(peak).find(s.ctx, slices.Clone(s.m.domain), quickNodes)
+		switch {
+		case found == some:
+			s.take(at)
+			return true
+		case found == none:
+			s.low, stride = peak+1, 1
+		case s.settle(peak, settleSteps):
+			return true
+		default:
+			stride *= 2
+		}
+		if peak == high {
 			return false
 		}
 	}
+	return false
 }
 
-// Steps of the annealing, per rung.
+// How long the parts of the solver try: steps of the annealing per rung, and nodes of the first searches.
 const (
+	quickSteps  = 100
 	settleSteps = 3000
-	polishSteps = 400
+	polishSteps = 300
+	quickNodes  = 400
 )
 
 // settle tries to find a plan of a peak by annealing.
-func (s *solver) settle(peak int) bool {
+func (s *solver) settle(peak, steps int) bool {
 	n := newNarrower(s.m, s.m.under(peak))
 	domain := slices.Clone(s.m.domain)
 	if !n.narrow(domain) {
 		return false
 	}
 	b := newBoard(n, domain, rand.New(rand.NewPCG(s.seed, uint64(peak))))
-	if !b.settle(settleSteps * len(b.at)) {
+	if !b.settle(steps * len(b.at)) {
 		return false
 	}
 	s.take(b.at)

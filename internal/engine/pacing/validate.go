@@ -1,9 +1,9 @@
 package pacing
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
-	"strings"
 )
 
 // Limits of what Solve takes in.
@@ -208,6 +208,6 @@ func (r Rung) name() string {
 
 func sortedRungs(p Problem) []Rung {
 	rungs := slices.Clone(p.Rungs)
-	slices.SortFunc(rungs, func(a, b Rung) int { return strings.Compare(a.ID, b.ID) })
+	slices.SortFunc(rungs, func(a, b Rung) int { return cmp.Compare(a.ID, b.ID) })
 	return rungs
 }
