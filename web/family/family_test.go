@@ -26,7 +26,7 @@ func TestParentReadsWhatIsForParents(t *testing.T) {
 	p := s.Must(s.Get(parentA, own), http.StatusOK)
 	s.Says(p, ".cautions", "call emergency services")
 	s.Says(p, "#drills article", "Wall press")
-	s.Says(p, "#drills article", "2 sets of 6, on 3 days a week")
+	s.Says(p, "#drills article", "2 sets of 6, on 4 days a week")
 	s.Says(p, "#drills article", "homewhy-a1")
 	s.Says(p, "#next", "Small kick and return")
 	if p.Find("#ladders svg.ladder").Length() != 1 {
