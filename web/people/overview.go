@@ -80,6 +80,8 @@ func rooms() []room {
 		{"Incident records", "/studio/incidents", "What went wrong, what was done, who was told."},
 		{"Equipment", "/studio/equipment", "How many pieces the hall has."},
 		{"Settings", "/studio/settings", "When a rung is secure, caps of load, adults in the room, and the rest."},
+		{"How rungs are learned", "/studio/forecasts", "What forecasts go by, and which rungs open most."},
+		{"How markers agree", "/studio/agreement", "Turns that two people marked, and who should mark together again."},
 		{"Trail", "/studio/trail", "Who did what, and when."},
 	}
 }

@@ -18,6 +18,7 @@ func (h *Handler) Agreement(w http.ResponseWriter, r *http.Request) error {
 	page := h.kit.Page(w, r, "How markers agree", kit.SectionStudio)
 	page.Intro = "Turns that a teacher and an assistant both marked, in the last half year. It is about marking alike, not about who is right."
 	page.Crumbs = studioCrumbs(r)
+	page.Actions = kit.LinkButton(kit.Action{Label: "How rungs are learned", URL: "/studio/forecasts", Kind: kit.Quiet})
 	return h.kit.Render(w, r, http.StatusOK, agreementPage(page, view))
 }
 

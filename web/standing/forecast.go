@@ -20,6 +20,7 @@ func (h *Handler) Forecasts(w http.ResponseWriter, r *http.Request) error {
 	page := h.kit.Page(w, r, "How rungs are learned", kit.SectionStudio)
 	page.Intro = "What forecasts go by. They are sums over all marks of the studio and say nothing about any one child."
 	page.Crumbs = studioCrumbs(r)
+	page.Actions = kit.LinkButton(kit.Action{Label: "How markers agree", URL: "/studio/agreement", Kind: kit.Quiet})
 	return h.kit.Render(w, r, http.StatusOK, forecastsPage(page, view))
 }
 
@@ -132,9 +133,23 @@ func howWell(r app.FittedRung, v app.ForecastsView) string {
 	return seen
 }
 
+// ladderWords say how many rungs of a ladder go by the studio's own marks.
+func ladderWords(l app.FittedLadder) string {
+	own := 0
+	for _, r := range l.Rungs {
+		if r.Used {
+			own++
+		}
+	}
+	return fmt.Sprintf("%s: %d of %s by own marks", l.Name, own, kit.Count(len(l.Rungs), "marked rung", "marked rungs"))
+}
+
+// firstUnlocks is how many of the rungs that open most are shown at once.
+const firstUnlocks = 8
+
 // unlockTable lists the rungs that open most.
-func unlockTable(lines []app.UnlockLine) kit.TableView {
-	t := kit.TableView{ID: "unlocks", Caption: "Rungs that open most", HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Would open", Numeric: true}, {Label: "For", Numeric: true}}}
+func unlockTable(caption string, lines []app.UnlockLine) kit.TableView {
+	t := kit.TableView{Caption: caption, HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Would open", Numeric: true}, {Label: "For", Numeric: true}}}
 	for _, u := range lines {
 		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Link(u.Name, "/rungs/"+u.Key), kit.Text(kit.Count(u.Opens, "rung", "rungs")), kit.Text(kit.Count(u.Children, "child", "children"))}})
 	}
