@@ -97,8 +97,7 @@ func splitLessons(lessons []postgres.LessonLine, now time.Time) (next, past []Le
 
 // limitsInForce are the care limits of children that hold today.
 func limitsInForce(ctx context.Context, t *postgres.Tx, children []uuid.UUID) (map[uuid.UUID][]studio.CareLimit, error) {
-	kept, err := t.CareLimitsOf(ctx, children)
-	return holding(kept, t.Today), err
+	return limitsTonight(ctx, t, children, t.Today)
 }
 
 // holding are the limits that hold on a day, by child.

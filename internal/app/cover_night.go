@@ -1,6 +1,7 @@
 package app
 
 import (
+	"context"
 	"fmt"
 	"slices"
 	"strings"
@@ -132,4 +133,26 @@ func (c *coverage) sole(today time.Time) []CoverSole {
 	}
 	slices.SortFunc(all, func(a, b CoverSole) int { return strings.Compare(a.Person, b.Person) })
 	return all
+}
+
+// coverWords counts the lessons of the next days that are short of adults.
+func coverWords(ctx context.Context, t *postgres.Tx) (string, error) {
+	c, err := readCover(ctx, t)
+	if err != nil || len(c.lessons) == 0 {
+		return "", err
+	}
+	short := 0
+	for _, l := range c.lessons {
+		if !verdict(c.night(l)).Enough {
+			short++
+		}
+	}
+	within := fmt.Sprintf("the next %d days", coverDays)
+	switch {
+	case short == 1:
+		return "1 lesson of " + within + " is short of adults, even before anybody spots.", nil
+	case short > 1:
+		return fmt.Sprintf("%d lessons of %s are short of adults, even before anybody spots.", short, within), nil
+	}
+	return "Adults are enough at " + countOf(len(c.lessons), "lesson") + " of " + within + ", before anybody spots.", nil
 }
