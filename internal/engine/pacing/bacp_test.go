@@ -64,16 +64,3 @@ func TestPublishedOptima(t *testing.T) {
 		}
 	}
 }
-
-func BenchmarkSolve(b *testing.B) {
-	for _, c := range bacp {
-		b.Run(c.name, func(b *testing.B) {
-			p := readBACP(b, c.name)
-			for b.Loop() {
-				if _, err := Solve(context.Background(), p, Options{}); err != nil {
-					b.Fatal(err)
-				}
-			}
-		})
-	}
-}

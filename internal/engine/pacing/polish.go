@@ -18,7 +18,7 @@ func (s *solver) polish() {
 	}
 	b := newBoard(n, domain, rand.New(rand.NewPCG(s.seed, 1)))
 	b.jump(s.at)
-	s.at = b.smooth(polishSteps * len(b.at))
+	s.at = b.smooth(max(leastPolish, polishSteps*len(b.at)))
 }
 
 // jump puts every rung into the given slot.
@@ -30,40 +30,58 @@ func (b *board) jump(at []int) {
 	}
 }
 
-// smooth lowers spread and lateness without overstepping a limit, and returns the best slots it saw.
+// smooth lowers spread, and lateness among equals, by annealing in a few rounds that each begin with the best so far, and
+// returns the best slots it saw. While it is hot it may overstep limits; the best never does.
 func (b *board) smooth(steps int) []int {
-	best, bestSpread, bestLate := slices.Clone(b.at), b.spread(), b.late()
-	spread, late := bestSpread, bestLate
-	hot := 1 + spread/50
-	cooling := math.Pow(0.001, 1/float64(steps))
-	for k := range steps {
-		st, ok := b.try()
-		if !ok {
-			continue
+	best := b.rate()
+	slots := slices.Clone(b.at)
+	for range rounds {
+		b.jump(slots)
+		now, hot := best, 1+best.spread/8
+		fine := hot / float64(b.factor[count]) // what an overstepped limit costs, in spread
+		cooling := math.Pow(0.001, float64(rounds)/float64(steps))
+		for range steps / rounds {
+			hot *= cooling
+			st, ok := b.try()
+			if !ok {
+				continue
+			}
+			next := b.rate()
+			if worse := next.over(now, fine); worse > 0 && b.rng.Float64() >= math.Exp(-worse/hot) {
+				b.undo(st)
+				continue
+			}
+			if now = next; now.better(best) {
+				best, slots = now, slices.Clone(b.at)
+			}
 		}
-		newSpread, newLate := b.spread(), b.late()
-		if b.cost > 0 || !b.accepts(newSpread-spread, newLate-late, hot, k > steps*2/3) {
-			b.undo(st)
-			continue
-		}
-		spread, late = newSpread, newLate
-		if spread < bestSpread || spread == bestSpread && late < bestLate {
-			best, bestSpread, bestLate = slices.Clone(b.at), spread, late
-		}
-		hot *= cooling
 	}
-	return best
+	return slots
 }
 
-func (b *board) accepts(spread, late float64, hot float64, cold bool) bool {
-	switch {
-	case spread < 0:
-		return true
-	case spread == 0:
-		return late <= 0 || !cold
-	}
-	return !cold && b.rng.Float64() < math.Exp(-spread/hot)
+// rating is what plans of one peak are compared by.
+type rating struct {
+	cost   int // what is overstepped
+	spread float64
+	late   int
 }
+
+func (b *board) rate() rating { return rating{b.cost, b.spread(), b.late()} }
+
+func (r rating) better(than rating) bool {
+	return r.cost == 0 && (r.spread < than.spread || r.spread == than.spread && r.late < than.late)
+}
+
+// over is how much worse a rating is than another, in spread. A week later counts little.
+func (r rating) over(than rating, fine float64) float64 {
+	return r.spread - than.spread + fine*float64(r.cost-than.cost) + float64(r.late-than.late)/lateShare
+}
+
+// rounds is how often smooth heats up; a focus rung one week later costs one part in lateShare of the least spread.
+const (
+	rounds    = 4
+	lateShare = 8
+)
 
 // spread is the number of slots times the sum of the squared weighted loads, less the square of their sum: the square of
 // Plan.Spread times the square of the number of slots.
@@ -82,12 +100,12 @@ func (b *board) spread() float64 {
 }
 
 // late is the sum of the weeks of the focus rungs.
-func (b *board) late() float64 {
+func (b *board) late() int {
 	sum := 0
 	for i, s := range b.at {
 		if b.m.rungs[i].Focus {
 			sum += b.m.weeks[s]
 		}
 	}
-	return float64(sum)
+	return sum
 }

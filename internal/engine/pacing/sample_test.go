@@ -6,7 +6,7 @@ import (
 	"slices"
 )
 
-// term invents a term with every extra. Sizes are drawn up to those given; about one in five has no plan.
+// term invents a term with every extra. Sizes are drawn up to those given; about one in three has no plan.
 func term(seed uint64, weeks, rungs int) Problem {
 	rng := rand.New(rand.NewPCG(seed, 30))
 	p := Problem{Weeks: weeks}
@@ -14,7 +14,7 @@ func term(seed uint64, weeks, rungs int) Problem {
 		p.Done = 1 + rng.IntN(max(1, weeks/3))
 	}
 	for w := 1; w <= weeks; w++ {
-		switch rng.IntN(8) {
+		switch rng.IntN(12) {
 		case 0:
 			p.Holidays = append(p.Holidays, w)
 		case 1:
@@ -26,7 +26,7 @@ func term(seed uint64, weeks, rungs int) Problem {
 	}
 	open := max(1, weeks-p.Done-len(p.Holidays)-len(p.Quiet))
 	p.Limits.MaxNew = rungs/open + 1 + rng.IntN(2)
-	if rng.IntN(3) == 0 {
+	if rng.IntN(4) == 0 {
 		p.Limits.MinNew = rng.IntN(1 + rungs/weeks)
 	}
 	if rng.IntN(3) == 0 {
@@ -35,7 +35,7 @@ func term(seed uint64, weeks, rungs int) Problem {
 	if rng.IntN(4) == 0 {
 		p.Limits.MinLoad.New = 1
 	}
-	p.Limits.Revisits = rng.IntN(2)
+	p.Limits.Revisits = rng.IntN(4) / 3
 	if rng.IntN(2) == 0 {
 		p.Showcase = Showcase{Week: max(1, weeks-rng.IntN(3)), Revisits: rng.IntN(3)}
 		for _, r := range p.Rungs {
@@ -54,7 +54,7 @@ func drawRung(rng *rand.Rand, p Problem, i int) Rung {
 	r := Rung{ID: fmt.Sprintf("r%02d", i), Name: fmt.Sprintf("Rung %d", i), Focus: rng.IntN(3) == 0,
 		Load: Load{1 + rng.IntN(5), rng.IntN(4), rng.IntN(4)}}
 	for j := range i {
-		if rng.IntN(2+i) == 0 {
+		if rng.IntN(3+i) == 0 {
 			r.Needs = append(r.Needs, Need{p.Rungs[j].ID, rng.IntN(3)})
 		}
 	}
@@ -62,7 +62,7 @@ func drawRung(rng *rand.Rand, p Problem, i int) Rung {
 		r.Again = append(r.Again, 1+rng.IntN(4))
 	}
 	r.AgainLoad = Load{rng.IntN(2), rng.IntN(2), rng.IntN(3)}
-	switch rng.IntN(12) {
+	switch rng.IntN(16) {
 	case 0:
 		r.Earliest = 1 + rng.IntN(p.Weeks)
 	case 1:

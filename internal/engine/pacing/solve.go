@@ -135,6 +135,7 @@ const (
 	quickSteps  = 100
 	settleSteps = 3000
 	polishSteps = 300
+	leastPolish = 6000 // in all
 	quickNodes  = 400
 )
 
