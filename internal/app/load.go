@@ -268,7 +268,7 @@ func (b *body) weakerWords() []string {
 
 // missing says what nobody noted of the lessons shown, since it changes the sums.
 func (b *body) missing() []string {
-	var unasked, unknown, effortless int
+	var unasked, unknown, unplanned, effortless int
 	for _, s := range b.sessions {
 		if s.Day.Before(b.since) || s.Present != nil && !*s.Present {
 			continue
@@ -276,8 +276,11 @@ func (b *body) missing() []string {
 		if s.Present == nil {
 			unasked++
 		}
-		if !s.Known {
+		switch {
+		case !s.Planned && !s.Marked:
 			unknown++
+		case !s.Planned:
+			unplanned++
 		}
 		if s.Effort == nil {
 			effortless++
@@ -291,6 +294,7 @@ func (b *body) missing() []string {
 	}
 	add(unasked, "without a note of who was there: the child counts as there.")
 	add(unknown, "without a plan and without a mark: no turns are counted.")
+	add(unplanned, "without a plan: only marked turns are counted, so those weeks look lighter than they were.")
 	add(effortless, "without a note of how hard it was: no session load is counted.")
 	return words
 }

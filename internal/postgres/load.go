@@ -56,20 +56,21 @@ from both_ways b left join rung r on r.key = b.rung_key left join drill d on d.k
 where b.day >= $2 order by b.child_id, b.day, b.lesson_id, b.rung_key, b.drill_key`
 
 // LoadSession is a lesson of a child's class that has ended. Present is nil where nobody noted it. Effort is the child's own figure, else
-// that of the class, nil where neither was noted. Known reports whether a plan or a mark says what the child did there.
+// that of the class, nil where neither was noted. Planned and Marked report whether a plan and whether a mark says what the child did.
 type LoadSession struct {
 	ChildID uuid.UUID
 	Day     time.Time
 	Minutes int
 	Present *bool
 	Effort  *int
-	Known   bool
+	Planned bool
+	Marked  bool
 }
 
 const loadSessionsSQL = `
 select e.child_id, (l.starts_at at time zone k.time_zone)::date as day, l.minutes, a.present, coalesce(own.effort, whole.effort) as effort,
-  exists (select from plan p join plan_entry x on x.plan_id = p.id where p.lesson_id = l.id and x.child_id = e.child_id)
-    or exists (select from mark m where m.lesson_id = l.id and m.child_id = e.child_id) as known
+  exists (select from plan p join plan_entry x on x.plan_id = p.id where p.lesson_id = l.id and x.child_id = e.child_id) as planned,
+  exists (select from mark m where m.lesson_id = l.id and m.child_id = e.child_id) as marked
 from enrolment e join class k on k.id = e.class_id join lesson l on l.class_id = k.id
 left join attendance a on a.lesson_id = l.id and a.child_id = e.child_id
 left join child_effort own on own.lesson_id = l.id and own.child_id = e.child_id left join lesson_effort whole on whole.lesson_id = l.id

@@ -27,6 +27,7 @@ func TestLoadIsDrawnTabledAndToldInWords(t *testing.T) {
 		s.Says(p, "#effort tbody tr:first-child td:nth-child("+column+")", want)
 	}
 	s.Says(p, "#missing", "1 lesson without a note of who was there")
+	s.Says(p, "#missing", "1 lesson without a plan: only marked turns are counted")
 	s.Says(p, "#load", "No published limit for back-bends or wrist loads at these ages was found.")
 	if n := p.Find("[style], main script").Length(); n > 0 {
 		t.Errorf("%d parts with inline style or script", n)
