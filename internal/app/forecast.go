@@ -11,7 +11,6 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/engine/standing"
 	"rungbook/internal/postgres"
-	"rungbook/internal/studio"
 )
 
 // What a forecast goes by while a class has nothing to go by. Ours; no published figures.
@@ -48,27 +47,6 @@ type ChildForecast struct {
 	Rungs   []RungForecast // likeliest first
 	Waiting []WaitingRung
 	Why     string
-}
-
-// ForecastOf shows how likely each rung that a child may work at is secure by the showcase or the end of the term.
-func (a *App) ForecastOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (ChildForecast, error) {
-	var view ChildForecast
-	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		if err := a.may(ctx, t, studio.SeeChild, Target{Child: child}); err != nil {
-			return err
-		}
-		library, err := readLadders(ctx, t)
-		if err != nil {
-			return err
-		}
-		boards, err := library.boards(ctx, t, []uuid.UUID{child})
-		if err != nil {
-			return err
-		}
-		view, err = library.forecast(ctx, t, child, boards[child])
-		return err
-	})
-	return view, err
 }
 
 // forecast looks ahead from a child's board, in two round trips. Ask first whether the actor may see the child.

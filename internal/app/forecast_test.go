@@ -27,7 +27,7 @@ func TestWhoReadsForecastsAndAgreement(t *testing.T) {
 	read := func(a studio.Actor) error { _, err := d.Forecasts(ctx, a); return err }
 	fit := func(a studio.Actor) error { return d.FitForecasts(ctx, a) }
 	agree := func(a studio.Actor) error { _, err := d.Agreement(ctx, a); return err }
-	ahead := func(a studio.Actor) error { _, err := d.ForecastOf(ctx, a, own); return err }
+	ahead := func(a studio.Actor) error { _, err := d.AheadOf(ctx, a, own); return err }
 	for name, c := range map[string]struct {
 		actor studio.Actor
 		do    func(studio.Actor) error
@@ -51,7 +51,7 @@ func TestWhoReadsForecastsAndAgreement(t *testing.T) {
 			t.Errorf("%s: %v", name, err)
 		}
 	}
-	_, err := d.ForecastOf(ctx, d.teacher, uuid.New())
+	_, err := d.AheadOf(ctx, d.teacher, uuid.New())
 	wantCode(t, "a child that is not there", err, studio.NotFound)
 }
 
@@ -119,7 +119,11 @@ func TestFitWithEnoughMarksIsUsed(t *testing.T) {
 
 func TestForecastCountsEveryClassOfTheChild(t *testing.T) {
 	d, ctx, own := openDesk(t), t.Context(), testkit.SampleID("c1a1")
-	view, err := d.ForecastOf(ctx, d.teacher, own)
+	ahead := func() (ChildForecast, error) {
+		view, err := d.AheadOf(ctx, d.teacher, own)
+		return view.Forecast, err
+	}
+	view, err := ahead()
 	if err != nil || view.Why == "" || len(view.Rungs) > 0 {
 		t.Fatalf("without lessons to come: %+v, %v", view, err)
 	}
@@ -129,7 +133,7 @@ func TestForecastCountsEveryClassOfTheChild(t *testing.T) {
 	put(t, `insert into lesson (class_id, starts_at, minutes, cancelled_at) values ($1, '2026-03-12 16:30+00', 60, now())`, testkit.SampleID("c0a0"))
 	put(t, `insert into enrolment (class_id, child_id, from_on) values ($1, $2, '2026-01-05')`, testkit.SampleID("c0b0"), own)
 	put(t, `insert into lesson (class_id, starts_at, minutes) values ($1, '2026-03-11 20:00+00', 60)`, testkit.SampleID("c0b0"))
-	if view, err = d.ForecastOf(ctx, d.teacher, own); err != nil {
+	if view, err = ahead(); err != nil {
 		t.Fatal(err)
 	}
 	// 3 lessons of the own class, and 1 tomorrow week and 1 tonight of a class that the teacher does not take.

@@ -41,7 +41,8 @@ func TestForecastsAndAgreementHaveSomethingToShow(t *testing.T) {
 	if err != nil || len(children) != 1 {
 		t.Fatal(children, err)
 	}
-	ahead, err := use.ForecastOf(t.Context(), owner, children[0].ID)
+	view, err := use.AheadOf(t.Context(), owner, children[0].ID)
+	ahead := view.Forecast
 	if err != nil || ahead.Why != "" || len(ahead.Rungs) == 0 || ahead.Lessons == 0 {
 		t.Errorf("ahead of a child: %+v, %v", ahead, err)
 	}

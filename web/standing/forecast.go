@@ -57,31 +57,31 @@ func percent(p float64) string { return fmt.Sprintf("%.0f%%", 100*p) }
 
 // forecastTable is a child's forecast, likeliest first.
 func forecastTable(v app.ChildForecast) kit.TableView {
-	t := kit.TableView{ID: "forecast-rungs", Caption: "Rungs at hand", HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Ladder"}, {Label: "Stands"},
+	t := kit.TableView{ID: "forecast-rungs", Caption: "Rungs at hand", HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Stands"},
 		{Label: "Secure by then"}, {Label: "Turns to come", Numeric: true}, {Label: "Goes by"}}}
 	for _, r := range v.Rungs {
 		from := "defaults"
 		if r.Own {
-			from = "the studio's marks"
+			from = "own marks"
 		}
-		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Link(r.Name, "/rungs/"+r.Key), kit.Text(r.Ladder), kit.Part(kit.Tag(kit.State(r.State))),
+		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Part(forecastRung(r)), kit.Text(r.State),
 			kit.Part(forecastChance(r)), kit.Text(fmt.Sprintf("about %.0f", math.Round(r.Turns))), kit.Text(from)}})
 	}
 	return t
 }
 
-// chanceWords are a forecast's numbers: "62%", or "62%, give or take 2%" when it was simulated.
+// chanceWords are a forecast in words, with its error where it was simulated.
 func chanceWords(r app.RungForecast) string {
 	if r.Error > 0 {
-		return fmt.Sprintf("%s, give or take %s", percent(r.Secure), percent(2*r.Error))
+		return fmt.Sprintf("%s, give or take %s", likely(r.Secure), percent(2*r.Error))
 	}
-	return percent(r.Secure)
+	return likely(r.Secure)
 }
 
 // forecastIntro says what the forecast looks ahead to.
 func forecastIntro(v app.ChildForecast) string {
-	return fmt.Sprintf("Until the %s on %s there %s; by who was there so far, %.0f of them with this child.", v.What, day(v.By),
-		kit.Count(v.Lessons, "is 1 lesson", "are "+fmt.Sprint(v.Lessons)+" lessons"), math.Round(v.Comes*float64(v.Lessons)))
+	return fmt.Sprintf("%s until the %s on %s; by who was there so far, this child comes to about %.0f.", kit.Count(v.Lessons, "lesson", "lessons"),
+		v.What, day(v.By), math.Round(v.Comes*float64(v.Lessons)))
 }
 
 // wayTo is what comes before a waiting rung, in words.
