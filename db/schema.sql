@@ -12,6 +12,14 @@ begin
   end if;
   return new;
 end $$;
+CREATE FUNCTION public.lesson_revised() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+begin
+  new.revision := old.revision + 1;
+  new.changed_at := now();
+  return new;
+end $$;
 CREATE FUNCTION public.refuse_change() RETURNS trigger
     LANGUAGE plpgsql
     AS $$
@@ -74,6 +82,16 @@ CREATE TABLE public.audit (
 );
 ALTER TABLE ONLY public.audit FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.audit IS 'Who did what to what. Insert-only for the serving role. actor is null for the program''s own commands.';
+CREATE TABLE public.calendar_feed (
+    account_id uuid NOT NULL,
+    token_hash bytea NOT NULL,
+    made_at timestamp with time zone NOT NULL,
+    read_at timestamp with time zone,
+    CONSTRAINT calendar_feed_token_hash_check CHECK ((length(token_hash) = 32))
+);
+ALTER TABLE ONLY public.calendar_feed FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.calendar_feed IS 'A guardian''s link for calendar programs. Only the SHA-256 of its secret is kept: a new link replaces it, and deleting the row ends it.';
+COMMENT ON COLUMN public.calendar_feed.read_at IS 'When a calendar program last asked for it.';
 CREATE TABLE public.care_change (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     care_limit_id uuid NOT NULL,
@@ -440,9 +458,12 @@ CREATE TABLE public.lesson (
     starts_at timestamp with time zone NOT NULL,
     minutes integer NOT NULL,
     cancelled_at timestamp with time zone,
+    revision integer DEFAULT 0 NOT NULL,
+    changed_at timestamp with time zone DEFAULT now() NOT NULL,
     CONSTRAINT lesson_minutes_check CHECK (((minutes >= 20) AND (minutes <= 180)))
 );
 ALTER TABLE ONLY public.lesson FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.lesson.revision IS 'Counts changes that a calendar must hear of: it is the SEQUENCE of the event in iCalendar.';
 CREATE TABLE public.lesson_block (
     lesson_id uuid NOT NULL,
     "position" integer NOT NULL,
@@ -517,6 +538,31 @@ CREATE TABLE public.mark_fault (
     fault_key text NOT NULL
 );
 ALTER TABLE ONLY public.mark_fault FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.message (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    child_id uuid,
+    class_id uuid,
+    note text NOT NULL,
+    signed text NOT NULL,
+    written_by uuid,
+    written_on date NOT NULL,
+    written_at timestamp with time zone NOT NULL,
+    taken_back_at timestamp with time zone,
+    CONSTRAINT message_check CHECK ((num_nonnulls(child_id, class_id) = 1)),
+    CONSTRAINT message_note_check CHECK (((length(TRIM(BOTH FROM note)) >= 1) AND (length(TRIM(BOTH FROM note)) <= 2000))),
+    CONSTRAINT message_signed_check CHECK ((length(signed) <= 120))
+);
+ALTER TABLE ONLY public.message FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.message IS 'A one-way note from a teacher to the family of a child, or to those of a class. Its words never change; it may be taken back.';
+COMMENT ON COLUMN public.message.signed IS 'The writer''s name as families read it: they see neither staff nor accounts.';
+COMMENT ON COLUMN public.message.written_on IS 'The studio''s day. A message to a class is for the families of the children who were in it on that day.';
+CREATE TABLE public.message_read (
+    message_id uuid NOT NULL,
+    account_id uuid NOT NULL,
+    read_at timestamp with time zone NOT NULL
+);
+ALTER TABLE ONLY public.message_read FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.message_read IS 'When a guardian first opened a message. Teachers see how many did.';
 CREATE TABLE public.plan (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     lesson_id uuid NOT NULL,
@@ -585,6 +631,26 @@ CREATE TABLE public.plan_staff (
     CONSTRAINT plan_staff_duty_check CHECK ((duty = ANY (ARRAY['lead'::text, 'spot'::text])))
 );
 ALTER TABLE ONLY public.plan_staff FORCE ROW LEVEL SECURITY;
+CREATE TABLE public.practice (
+    assignment_id uuid NOT NULL,
+    done_on date NOT NULL,
+    child_id uuid NOT NULL,
+    noted_by uuid,
+    noted_at timestamp with time zone NOT NULL
+);
+ALTER TABLE ONLY public.practice FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.practice IS 'That a drill was done at home on a day, as the family says. The family may take it away again.';
+CREATE TABLE public.report_release (
+    class_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    released_by uuid,
+    released_at timestamp with time zone NOT NULL,
+    as_of date NOT NULL,
+    body bytea NOT NULL
+);
+ALTER TABLE ONLY public.report_release FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.report_release IS 'The term report of a child as its family may read it. The file itself is kept, so that it stays what the teacher looked at.';
+COMMENT ON COLUMN public.report_release.as_of IS 'The day up to which marks count in it.';
 CREATE TABLE public.rung (
     key text NOT NULL,
     ladder_key text NOT NULL,
@@ -786,11 +852,13 @@ CREATE TABLE public.soreness (
     doing text DEFAULT ''::text NOT NULL,
     signs text[] DEFAULT '{}'::text[] NOT NULL,
     care_limit_id uuid,
+    began_on date,
     CONSTRAINT soreness_how_much_check CHECK (((how_much >= 0) AND (how_much <= 10))),
     CONSTRAINT soreness_place_check CHECK (((length(TRIM(BOTH FROM place)) >= 1) AND (length(TRIM(BOTH FROM place)) <= 80)))
 );
 ALTER TABLE ONLY public.soreness FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.soreness.signs IS 'Signs that call for help at once, as ticked: numbness, weakness, odd walking and the like.';
+COMMENT ON COLUMN public.soreness.began_on IS 'Since when it has hurt, as the family says; null in reports from before it was asked for.';
 CREATE TABLE public.staff (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     account_id uuid,
@@ -851,6 +919,10 @@ ALTER TABLE ONLY public.attendance
     ADD CONSTRAINT attendance_pkey PRIMARY KEY (lesson_id, child_id);
 ALTER TABLE ONLY public.audit
     ADD CONSTRAINT audit_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.calendar_feed
+    ADD CONSTRAINT calendar_feed_pkey PRIMARY KEY (account_id);
+ALTER TABLE ONLY public.calendar_feed
+    ADD CONSTRAINT calendar_feed_token_hash_key UNIQUE (token_hash);
 ALTER TABLE ONLY public.care_change
     ADD CONSTRAINT care_change_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.care_limit
@@ -900,6 +972,8 @@ ALTER TABLE ONLY public.guardian
 ALTER TABLE ONLY public.holiday
     ADD CONSTRAINT holiday_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.home_assignment
+    ADD CONSTRAINT home_assignment_of_child UNIQUE (id, child_id);
+ALTER TABLE ONLY public.home_assignment
     ADD CONSTRAINT home_assignment_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.incident_addition
     ADD CONSTRAINT incident_addition_pkey PRIMARY KEY (id);
@@ -929,6 +1003,10 @@ ALTER TABLE ONLY public.mark_fault
     ADD CONSTRAINT mark_fault_pkey PRIMARY KEY (mark_id, fault_key);
 ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.message
+    ADD CONSTRAINT message_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.message_read
+    ADD CONSTRAINT message_read_pkey PRIMARY KEY (message_id, account_id);
 ALTER TABLE ONLY public.plan_before
     ADD CONSTRAINT plan_before_pkey PRIMARY KEY (plan_id);
 ALTER TABLE ONLY public.plan_cell
@@ -943,6 +1021,10 @@ ALTER TABLE ONLY public.plan
     ADD CONSTRAINT plan_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.plan_staff
     ADD CONSTRAINT plan_staff_pkey PRIMARY KEY (plan_id, rotation, group_no, staff_id, duty);
+ALTER TABLE ONLY public.practice
+    ADD CONSTRAINT practice_pkey PRIMARY KEY (assignment_id, done_on);
+ALTER TABLE ONLY public.report_release
+    ADD CONSTRAINT report_release_pkey PRIMARY KEY (class_id, child_id);
 ALTER TABLE ONLY public.rung_equipment
     ADD CONSTRAINT rung_equipment_pkey PRIMARY KEY (rung_key, equipment_key);
 ALTER TABLE ONLY public.rung_fit
@@ -1005,6 +1087,10 @@ CREATE INDEX incident_lesson_idx ON public.incident USING btree (lesson_id);
 CREATE INDEX mark_child_idx ON public.mark USING btree (child_id, rung_key, received_at);
 CREATE INDEX mark_lesson_idx ON public.mark USING btree (lesson_id);
 CREATE INDEX mark_replaces_idx ON public.mark USING btree (replaces) WHERE (replaces IS NOT NULL);
+CREATE INDEX message_child_idx ON public.message USING btree (child_id);
+CREATE INDEX message_class_idx ON public.message USING btree (class_id);
+CREATE INDEX practice_child_idx ON public.practice USING btree (child_id, done_on);
+CREATE INDEX report_release_child_idx ON public.report_release USING btree (child_id);
 CREATE INDEX session_account_idx ON public.session USING btree (account_id);
 CREATE INDEX session_expires_idx ON public.session USING btree (expires_at);
 CREATE INDEX sheet_item_lesson_idx ON public.sheet_item USING btree (lesson_id) WHERE (answer <> 'stored'::text);
@@ -1017,6 +1103,7 @@ CREATE INDEX soreness_child_idx ON public.soreness USING btree (child_id);
 CREATE TRIGGER audit_append_only BEFORE DELETE OR UPDATE ON public.audit FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER child_note_append_only BEFORE UPDATE ON public.child_note FOR EACH ROW WHEN ((NOT (old.written_by IS DISTINCT FROM new.written_by))) EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER home_assignment_obeys_limits BEFORE INSERT OR UPDATE ON public.home_assignment FOR EACH ROW EXECUTE FUNCTION public.home_assignment_obeys_limits();
+CREATE TRIGGER lesson_revised BEFORE UPDATE ON public.lesson FOR EACH ROW WHEN (((old.starts_at <> new.starts_at) OR (old.minutes <> new.minutes) OR (old.cancelled_at IS DISTINCT FROM new.cancelled_at))) EXECUTE FUNCTION public.lesson_revised();
 CREATE TRIGGER mark_append_only BEFORE UPDATE ON public.mark FOR EACH ROW WHEN (((old.* IS DISTINCT FROM new.*) AND (old.rung_key = new.rung_key) AND (NOT (old.marked_by IS DISTINCT FROM new.marked_by)))) EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER sign_off_is_not_for_trainees BEFORE INSERT ON public.sign_off FOR EACH ROW EXECUTE FUNCTION public.sign_off_is_not_for_trainees();
 ALTER TABLE ONLY public.account_role
@@ -1029,6 +1116,8 @@ ALTER TABLE ONLY public.attendance
     ADD CONSTRAINT attendance_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.attendance
     ADD CONSTRAINT attendance_noted_by_fkey FOREIGN KEY (noted_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.calendar_feed
+    ADD CONSTRAINT calendar_feed_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.care_change
     ADD CONSTRAINT care_change_by_account_fkey FOREIGN KEY (by_account) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.care_change
@@ -1143,6 +1232,16 @@ ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_marked_by_fkey FOREIGN KEY (marked_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.mark
     ADD CONSTRAINT mark_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE RESTRICT;
+ALTER TABLE ONLY public.message
+    ADD CONSTRAINT message_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.message
+    ADD CONSTRAINT message_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.message_read
+    ADD CONSTRAINT message_read_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.message_read
+    ADD CONSTRAINT message_read_message_id_fkey FOREIGN KEY (message_id) REFERENCES public.message(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.message
+    ADD CONSTRAINT message_written_by_fkey FOREIGN KEY (written_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.plan_before
     ADD CONSTRAINT plan_before_plan_id_fkey FOREIGN KEY (plan_id) REFERENCES public.plan(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.plan_cell
@@ -1171,6 +1270,18 @@ ALTER TABLE ONLY public.plan_staff
     ADD CONSTRAINT plan_staff_plan_id_rotation_group_no_fkey FOREIGN KEY (plan_id, rotation, group_no) REFERENCES public.plan_cell(plan_id, rotation, group_no) ON DELETE CASCADE;
 ALTER TABLE ONLY public.plan_staff
     ADD CONSTRAINT plan_staff_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.practice
+    ADD CONSTRAINT practice_assignment_id_child_id_fkey FOREIGN KEY (assignment_id, child_id) REFERENCES public.home_assignment(id, child_id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.practice
+    ADD CONSTRAINT practice_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.practice
+    ADD CONSTRAINT practice_noted_by_fkey FOREIGN KEY (noted_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.report_release
+    ADD CONSTRAINT report_release_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_release
+    ADD CONSTRAINT report_release_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_release
+    ADD CONSTRAINT report_release_released_by_fkey FOREIGN KEY (released_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.rung_equipment
     ADD CONSTRAINT rung_equipment_equipment_key_fkey FOREIGN KEY (equipment_key) REFERENCES public.equipment(key) ON UPDATE CASCADE ON DELETE RESTRICT;
 ALTER TABLE ONLY public.rung_equipment
@@ -1271,6 +1382,11 @@ CREATE POLICY add ON public.mark_confirmation FOR INSERT WITH CHECK ((( SELECT (
 CREATE POLICY add ON public.mark_fault FOR INSERT WITH CHECK ((mark_id = ANY (ARRAY( SELECT m.id
    FROM public.mark m
   WHERE ((m.id = mark_fault.mark_id) AND ((m.marked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")))))));
+CREATE POLICY add ON public.message FOR INSERT WITH CHECK (((NOT (written_by IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
+CREATE POLICY add ON public.message_read FOR INSERT WITH CHECK (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (message_id = ANY (ARRAY( SELECT m.id
+   FROM public.message m)))));
 CREATE POLICY add ON public.sheet_item FOR INSERT WITH CHECK (((sent_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
    FROM public.account_role r
   WHERE (r.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))))));
@@ -1289,6 +1405,7 @@ CREATE POLICY ask ON public.sign_off_request FOR INSERT WITH CHECK ((( SELECT (C
   WHERE ((s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (s.left_on IS NULL))))) AND (decided_at IS NULL) AND (decided_by IS NULL))));
 ALTER TABLE public.attendance ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.audit ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.calendar_feed ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_change ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_limit ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_limit_reason ENABLE ROW LEVEL SECURITY;
@@ -1314,6 +1431,7 @@ ALTER TABLE public.enrolment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.equipment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.fault ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.guardian ENABLE ROW LEVEL SECURITY;
+CREATE POLICY held ON public.calendar_feed FOR SELECT USING ((encode(token_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")));
 CREATE POLICY held ON public.invitation FOR SELECT USING (((encode(token_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY held ON public.session USING (((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")) OR (account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)))) WITH CHECK ((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")));
 ALTER TABLE public.holiday ENABLE ROW LEVEL SECURITY;
@@ -1330,10 +1448,13 @@ ALTER TABLE public.lesson_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark_confirmation ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark_fault ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.message ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.message_read ENABLE ROW LEVEL SECURITY;
 CREATE POLICY of_child ON public.audit FOR SELECT USING ((subject = ANY (ARRAY( SELECT ('child '::text || e.child_id)
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))));
 CREATE POLICY own ON public.account_secret USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
+CREATE POLICY own ON public.calendar_feed USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.care_limit_reason USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (care_limit_id = ANY (ARRAY( SELECT l.id
    FROM public.care_limit l
   WHERE (l.child_id = ANY (ARRAY( SELECT e.child_id
@@ -1379,6 +1500,7 @@ CREATE POLICY own ON public.plan_before USING ((plan_id = ANY (ARRAY( SELECT p.i
   WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
            FROM public.lesson l
           WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY own ON public.practice USING ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))) WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (noted_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
 CREATE POLICY own ON public.sheet_verdict USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (item_id = ANY (ARRAY( SELECT i.id
    FROM public.sheet_item i
   WHERE (i.lesson_id = ANY (ARRAY( SELECT l.id
@@ -1394,6 +1516,7 @@ ALTER TABLE public.plan_cell ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_entry ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_member ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_staff ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.practice ENABLE ROW LEVEL SECURITY;
 CREATE POLICY read ON public.account FOR SELECT USING (((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.account_role FOR SELECT USING (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.attendance FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
@@ -1459,6 +1582,16 @@ CREATE POLICY read ON public.mark_confirmation FOR SELECT USING ((mark_id = ANY 
 CREATE POLICY read ON public.mark_fault FOR SELECT USING ((mark_id = ANY (ARRAY( SELECT m.id
    FROM public.mark m
   WHERE (m.id = mark_fault.mark_id)))));
+CREATE POLICY read ON public.message FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR ((taken_back_at IS NULL) AND ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (EXISTS ( SELECT
+   FROM public.enrolment e
+  WHERE ((e.class_id = message.class_id) AND (e.child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND ((message.written_on >= e.from_on) AND (message.written_on <= COALESCE(e.until_on, 'infinity'::date))))))))));
+CREATE POLICY read ON public.message_read FOR SELECT USING (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (message_id = ANY (ARRAY( SELECT m.id
+   FROM public.message m
+  WHERE ((m.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (m.child_id = ANY (ARRAY( SELECT e.child_id
+           FROM public.enrolment e
+          WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))));
 CREATE POLICY read ON public.plan FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR ((lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (shared_at IS NOT NULL))));
@@ -1470,6 +1603,10 @@ CREATE POLICY read ON public.plan_member FOR SELECT USING ((plan_id = ANY (ARRAY
    FROM public.plan p))));
 CREATE POLICY read ON public.plan_staff FOR SELECT USING ((plan_id = ANY (ARRAY( SELECT p.id
    FROM public.plan p))));
+CREATE POLICY read ON public.practice FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY read ON public.report_release FOR SELECT USING ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])));
 CREATE POLICY read ON public.rung FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.rung_equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.rung_fit FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
@@ -1502,6 +1639,7 @@ CREATE POLICY read ON public.term FOR SELECT USING (((( SELECT (NULLIF(current_s
 CREATE POLICY rename ON public.account FOR UPDATE USING ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY report ON public.care_limit FOR INSERT WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (set_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (cleared_at IS NULL) AND (until_on IS NULL)));
 CREATE POLICY report ON public.soreness FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (reported_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))));
+ALTER TABLE public.report_release ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_equipment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_fit ENABLE ROW LEVEL SECURITY;
@@ -1520,6 +1658,11 @@ ALTER TABLE public.staff ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.staff_attendance ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.staff_detail ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.studio_settings ENABLE ROW LEVEL SECURITY;
+CREATE POLICY take_back ON public.message FOR UPDATE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 ALTER TABLE public.term ENABLE ROW LEVEL SECURITY;
 CREATE POLICY write ON public.account USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY write ON public.account_role USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
@@ -1603,6 +1746,9 @@ CREATE POLICY write ON public.plan_staff USING ((plan_id = ANY (ARRAY( SELECT p.
   WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
            FROM public.lesson l
           WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
+CREATE POLICY write ON public.report_release USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY write ON public.rung USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY write ON public.rung_equipment USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY write ON public.rung_fit USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
@@ -1623,6 +1769,7 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_role TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_secret TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.attendance TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.audit TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.calendar_feed TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.care_change TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.care_limit TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.care_limit_reason TO rungbook_app;
@@ -1656,12 +1803,17 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_note TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark_confirmation TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark_fault TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.message TO rungbook_app;
+GRANT UPDATE(taken_back_at) ON TABLE public.message TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.message_read TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_before TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_cell TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_entry TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_member TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_staff TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.practice TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.report_release TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_equipment TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_fit TO rungbook_app;

@@ -55,7 +55,8 @@ func askers() []asker {
 	}
 	return []asker{{name: "program", actor: studio.ProgramActor()}, account("owner", "ac01"), account("teacher-A", "ac02"), account("teacher-B", "ac03"),
 		account("helper-now", "ac04"), account("helper-later", "ac05"), account("parent-A", "ac06"), account("parent-B", "ac07"), account("disabled", "ac09"),
-		secret("holder-of-session-ac06", "sample-session-ac06"), secret("holder-of-invitation", "sample-invitation-of-32-letters."), {name: "nobody"}}
+		secret("holder-of-session-ac06", "sample-session-ac06"), secret("holder-of-invitation", "sample-invitation-of-32-letters."),
+		secret("holder-of-calendar", "sample-calendar-feed-32-letters."), {name: "nobody"}}
 }
 
 func newProber(t *testing.T) *prober {
