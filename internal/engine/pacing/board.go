@@ -159,8 +159,8 @@ func (b *board) undo(st step) {
 // settle cools the board down until every limit holds or the steps are used up (simulated annealing), and reports whether
 // all hold.
 func (b *board) settle(steps int) bool {
-	hot := float64(b.factor[count])
-	cooling := math.Pow(0.02, 1/float64(max(1, steps)))
+	hot := 0.3 * float64(b.factor[count])
+	cooling := math.Pow(0.05, 1/float64(max(1, steps)))
 	for range steps {
 		if b.cost == 0 {
 			return true

@@ -144,7 +144,7 @@ func (s *solver) without(out map[Clash]bool) answer {
 		return some
 	}
 	n.breakSymmetry()
-	_, found := n.find(s.ctx, domain, clashNodes)
+	_, found := n.find(s.ctx, domain, clashNodes, nil)
 	return found
 }
 

@@ -278,7 +278,7 @@ func (n *narrower) fillSlots(d []uint64, r int) (ok, changed bool) {
 			continue
 		}
 		can := n.canReach(d, r, s)
-		if can < floor {
+		if can < floor || !n.addsUp(d, r, s, floor) {
 			return false, true
 		}
 		for _, i := range n.plain[r] {
@@ -310,6 +310,31 @@ func (n *narrower) canReach(d []uint64, r, s int) int {
 		can += most
 	}
 	return can
+}
+
+// addsUp reports whether rungs that may be in a slot add up to an amount from the floor to the most. It judges only slots
+// without load of rungs seen again and with up to 63 left to fill; else it answers true.
+func (n *narrower) addsUp(d []uint64, r, s, floor int) bool {
+	if len(n.heavy) > 0 {
+		return true
+	}
+	there := 0
+	for _, i := range n.plain[r] {
+		if d[i] == 1<<s {
+			there += n.m.load[r][i]
+		}
+	}
+	left := n.most[r][s] - there
+	if there >= floor || left > 63 || left < 0 {
+		return left >= 0
+	}
+	sums := uint64(1) // bit k: some of the rungs add up to k
+	for _, i := range n.plain[r] {
+		if d[i]>>s&1 == 1 && d[i] != 1<<s {
+			sums |= sums << n.m.load[r][i]
+		}
+	}
+	return sums&span(floor-there, left) != 0
 }
 
 func (n *narrower) fillRuns(d []uint64, r int) (ok, changed bool) {

@@ -22,7 +22,7 @@ func term(seed uint64, weeks, rungs int) Problem {
 		}
 	}
 	for i := range rungs {
-		p.Rungs = append(p.Rungs, drawRung(rng, p, i))
+		p.Rungs = append(p.Rungs, drawRung(rng, p, i, rungs))
 	}
 	open := max(1, weeks-p.Done-len(p.Holidays)-len(p.Quiet))
 	p.Limits.MaxNew = rungs/open + 1 + rng.IntN(2)
@@ -50,7 +50,7 @@ func term(seed uint64, weeks, rungs int) Problem {
 	return p
 }
 
-func drawRung(rng *rand.Rand, p Problem, i int) Rung {
+func drawRung(rng *rand.Rand, p Problem, i, rungs int) Rung {
 	r := Rung{ID: fmt.Sprintf("r%02d", i), Name: fmt.Sprintf("Rung %d", i), Focus: rng.IntN(3) == 0,
 		Load: Load{1 + rng.IntN(5), rng.IntN(4), rng.IntN(4)}}
 	for j := range i {
@@ -58,11 +58,14 @@ func drawRung(rng *rand.Rand, p Problem, i int) Rung {
 			r.Needs = append(r.Needs, Need{p.Rungs[j].ID, rng.IntN(3)})
 		}
 	}
+	if len(r.Needs) > 3 {
+		r.Needs = r.Needs[:3]
+	}
 	for range rng.IntN(3) {
 		r.Again = append(r.Again, 1+rng.IntN(4))
 	}
 	r.AgainLoad = Load{rng.IntN(2), rng.IntN(2), rng.IntN(3)}
-	switch rng.IntN(16) {
+	switch rng.IntN(max(16, 2*rungs)) {
 	case 0:
 		r.Earliest = 1 + rng.IntN(p.Weeks)
 	case 1:

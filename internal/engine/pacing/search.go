@@ -3,6 +3,7 @@ package pacing
 import (
 	"context"
 	"math/bits"
+	"math/rand/v2"
 	"slices"
 )
 
@@ -21,13 +22,14 @@ type search struct {
 	n     *narrower
 	stack [][]uint64 // domains by depth
 	nodes int
-	limit int // most nodes; 0 means no limit
+	limit int        // most nodes; 0 means no limit
+	rng   *rand.Rand // shakes the order of slots; nil leaves it as it is
 	ended bool
 }
 
 // find looks for slots of all rungs below a limit on nodes, starting from domains that it changes.
-func (n *narrower) find(ctx context.Context, domain []uint64, limit int) ([]int, answer) {
-	s := &search{ctx: ctx, n: n, limit: limit}
+func (n *narrower) find(ctx context.Context, domain []uint64, limit int, rng *rand.Rand) ([]int, answer) {
+	s := &search{ctx: ctx, n: n, limit: limit, rng: rng}
 	at, ok := s.dive(0, domain)
 	switch {
 	case ok:
@@ -106,6 +108,11 @@ func (s *search) ranked(d []uint64, i int) []int {
 	for j, set := range d {
 		if set&(set-1) == 0 {
 			taken[first(set)] += s.n.m.heft(j)
+		}
+	}
+	if s.rng != nil {
+		for t := range taken {
+			taken[t] += s.rng.IntN(4)
 		}
 	}
 	slices.SortStableFunc(slots, func(a, b int) int { return taken[a] - taken[b] })

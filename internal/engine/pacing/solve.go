@@ -102,26 +102,13 @@ func (s *solver) highest() int {
 	return most
 }
 
-// start looks for a first plan: at the lowest peak, and at higher ones in growing strides until there is one. A short search
-// at the lowest peak often tells more than a long annealing.
+// start looks for a first plan: at the lowest peak, and at higher ones in growing strides until there is one.
 func (s *solver) start() bool {
 	high := s.highest()
-	for peak, stride := s.low, 1; s.ctx.Err() == nil; peak += stride {
+	for peak, stride := s.low, 1; s.ctx.Err() == nil; peak, stride = peak+stride, stride*2 {
 		peak = min(peak, high)
-		if s.settle(peak, quickSteps) {
+		if s.attempt(peak, 0) == some {
 			return true
-		}
-		at, found := s.exact(peak).find(s.ctx, slices.Clone(s.m.domain), quickNodes)
-		switch {
-		case found == some:
-			s.take(at)
-			return true
-		case found == none:
-			s.low, stride = peak+1, 1
-		case s.settle(peak, settleSteps):
-			return true
-		default:
-			stride *= 2
 		}
 		if peak == high {
 			return false
@@ -130,23 +117,43 @@ func (s *solver) start() bool {
 	return false
 }
 
-// How long the parts of the solver try: steps of the annealing per rung, and nodes of the first searches.
+// How long the parts of the solver try: steps of the annealing per rung, and nodes of a first search.
 const (
-	quickSteps  = 100
-	settleSteps = 3000
+	settleSteps = 300
+	searchNodes = 100
 	polishSteps = 300
 	leastPolish = 6000 // in all
-	quickNodes  = 400
 )
 
+// attempt looks for a plan of a peak by a short annealing and then a short search, longer and otherwise shuffled in every
+// round. Which of the two is sooner there is not to be told before.
+func (s *solver) attempt(peak, round int) answer {
+	rng := rand.New(rand.NewPCG(s.seed, uint64(peak)<<16+uint64(round)))
+	if s.settle(peak, settleSteps+settleSteps*round, rng) {
+		return some
+	}
+	n := s.exact(peak)
+	if round == 0 {
+		rng = nil
+	}
+	at, found := n.find(s.ctx, slices.Clone(s.m.domain), searchNodes*(round+1)*(round+1), rng)
+	switch found {
+	case some:
+		s.take(at)
+	case none:
+		s.low = max(s.low, peak+1)
+	}
+	return found
+}
+
 // settle tries to find a plan of a peak by annealing.
-func (s *solver) settle(peak, steps int) bool {
+func (s *solver) settle(peak, steps int, rng *rand.Rand) bool {
 	n := newNarrower(s.m, s.m.under(peak))
 	domain := slices.Clone(s.m.domain)
 	if !n.narrow(domain) {
 		return false
 	}
-	b := newBoard(n, domain, rand.New(rand.NewPCG(s.seed, uint64(peak))))
+	b := newBoard(n, domain, rng)
 	if !b.settle(steps * len(b.at)) {
 		return false
 	}
@@ -156,7 +163,7 @@ func (s *solver) settle(peak, steps int) bool {
 
 // searchAny looks for any plan by search.
 func (s *solver) searchAny() answer {
-	at, found := s.exact(endless).find(s.ctx, slices.Clone(s.m.domain), 0)
+	at, found := s.exact(endless).find(s.ctx, slices.Clone(s.m.domain), 0, nil)
 	if found == some {
 		s.take(at)
 	}
@@ -185,18 +192,14 @@ func (m *model) peak(at []int) int {
 	return most
 }
 
-// prove closes the gap between the lowest possible peak and that of the best plan by search, halving it each time.
+// prove closes the gap between the lowest possible peak and that of the best plan: from below, where most often the lowest
+// can be reached, and every other time from just below the best.
 func (s *solver) prove() {
-	for s.low < s.peak {
-		peak := (s.low + s.peak) / 2
-		at, found := s.exact(peak).find(s.ctx, slices.Clone(s.m.domain), 0)
-		switch found {
-		case some:
-			s.take(at)
-		case none:
-			s.low = peak + 1
-		case unknown:
-			return
+	for round := 1; s.low < s.peak && s.ctx.Err() == nil; round++ {
+		peak := s.low
+		if round%2 == 0 {
+			peak = s.peak - 1
 		}
+		s.attempt(peak, round)
 	}
 }
