@@ -238,7 +238,9 @@ func TestSheet(t *testing.T) {
 		js[bool](d.tab, "(document.querySelector('.sheet-bar').style.position = 'static', true)") // it floats above what can be scrolled up from under it
 		d.look("sheet")
 		js[bool](d.tab, "(document.querySelectorAll('main details').forEach(x => x.open = true), true)")
-		d.look("sheet-open")
+		d.size(390)
+		d.rules("the sheet with everything open at 390 px")
+		d.fits("the sheet with everything open at 390 px")
 		d.open("/lessons/" + h.lesson + "/stop")
 		d.look("sheet-stop")
 	})

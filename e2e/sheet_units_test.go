@@ -79,6 +79,19 @@ func TestClockOfTheSheet(t *testing.T) {
 			t.Errorf("%s: %s, want %s", c.name, got, c.face)
 		}
 	}
+	// Of two answers that agree the quicker one counts; one that cannot agree with it is believed. Worked by hand: the first says
+	// 1e12+50 give or take 50, the second 1e12+2000 give or take 2000, the third a minute later.
+	late := js[[]float64](b, `import("/js/clock.js").then(m => {
+		const t = new m.ServerTime();
+		t.heard(1e12, 100);
+		t.heard(1e12, 4000);
+		const first = t.now() - 1e12;
+		t.heard(1e12 + 60000, 200);
+		return [first, t.now() - 1e12];
+	})`)
+	if late[0] < 50 || late[0] >= 2000 || late[1] < 60100 {
+		t.Errorf("the server's time is taken as %v after 1e12", late)
+	}
 	// A device that goes on alone does what the server does with the same buttons.
 	for _, c := range []struct{ button, want string }{
 		{"start", `{"state":"running","started":5000,"elapsed":2000,"rotation":2}`},

@@ -3,12 +3,16 @@
 // ServerTime tells the server's time by the last answer's, carried on by a clock of the device that nobody can set. When the device
 // slept, that clock may have stood still: the wall clock says for how long.
 export class ServerTime {
+  #way = Infinity; // of the answer that the time is from: it may be wrong by half of that
   #server = Date.now(); #steady = performance.now(); #wall = Date.now();
 
-  // heard takes the server's moment of an answer, and how long the answer was on its way, there and back; both in ms.
+  // heard takes the server's moment of an answer, and how long the answer was on its way, there and back; both in ms. A slow answer
+  // that agrees with a quicker one before teaches nothing.
   heard(server, way) {
-    if (!(server > 0)) return;
-    this.#server = server + way / 2;
+    const moment = server + way / 2;
+    if (!(server > 0) || (way > this.#way && Math.abs(moment - this.now()) <= (way + this.#way) / 2)) return;
+    this.#way = way;
+    this.#server = moment;
     this.#steady = performance.now();
     this.#wall = Date.now();
     try {

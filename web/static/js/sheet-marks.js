@@ -73,7 +73,7 @@ export class Marks {
   }
 
   #drawRow(row, list) {
-    const seen = row.querySelector(".seen"), shown = list.slice(-8);
+    const seen = row.querySelector(".seen"), shown = list.slice(-6);
     const sign = JSON.stringify(shown.map(m => [m.id, m.stage])) + list.length;
     if (seen.dataset.sign === sign) return;
     seen.dataset.sign = sign;
