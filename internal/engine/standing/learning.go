@@ -60,27 +60,7 @@ func (l Learning) Validate() error {
 	return nil
 }
 
-// Traced is the probability that a rung is known: After the turn was seen, and Next, before the following turn.
-type Traced struct {
-	After float64
-	Next  float64
-}
-
-// Trace follows the probability through turns. An outcome that the parameters call impossible leaves the probability as it was.
-func (l Learning) Trace(turns []Outcome) ([]Traced, error) {
-	if err := l.Validate(); err != nil {
-		return nil, err
-	}
-	out := make([]Traced, len(turns))
-	known := l.Known
-	for i, o := range turns {
-		out[i].After = l.after(known, o)
-		out[i].Next = l.next(out[i].After)
-		known = out[i].Next
-	}
-	return out, nil
-}
-
+// after is the probability that the rung is known once an outcome was seen. One that the parameters call impossible leaves it as it was.
 func (l Learning) after(known float64, o Outcome) float64 {
 	yes, no := known*l.Yes.of(o), (1-known)*l.Not.of(o)
 	if yes+no == 0 {
@@ -89,6 +69,7 @@ func (l Learning) after(known float64, o Outcome) float64 {
 	return yes / (yes + no)
 }
 
+// next is the probability before the following turn.
 func (l Learning) next(after float64) float64 { return after + (1-after)*l.Learn }
 
 // Look is the outcome as it is learned from: a clean turn with a fault that can hurt does not count as clean.
