@@ -25,8 +25,9 @@ const (
 	// classPupils is who is in class $1 on day $2.
 	classPupils = `any(array(select e.child_id from enrolment e where e.class_id = $1 and e.from_on <= $2 and coalesce(e.until_on, 'infinity') >= $2))`
 
-	bareMarksSQL = `select m.child_id, m.rung_key, m.lesson_id, m.side, m.outcome, m.marked_at,
-		exists (select from mark_fault f join fault x on (x.rung_key, x.key) = (f.rung_key, f.fault_key) where f.mark_id = m.id and x.safety) as safety_fault
+	safetySeen = `exists (select from mark_fault f join fault x on (x.rung_key, x.key) = (f.rung_key, f.fault_key) where f.mark_id = m.id and x.safety)`
+
+	bareMarksSQL = `select m.child_id, m.rung_key, m.lesson_id, m.side, m.outcome, m.marked_at, ` + safetySeen + ` as safety_fault
 		from mark m where m.child_id = ` + classPupils + ` and ` + standingMarks + ` and not ` + waitingMark + `
 		order by m.received_at, m.marked_at, m.id`
 
@@ -48,7 +49,7 @@ func (t *Tx) ClassPage(ctx context.Context, class uuid.UUID) (ClassPage, error) 
 	batch.Queue(careLimitsSQL+classPupils+careLimitsOrder, class, t.Today).Query(collect(&page.Limits))
 	batch.Queue(laddersSQL).Query(eachRow(library.ladder))
 	batch.Queue(outlineSQL).Query(eachRow(library.outline))
-	batch.Queue(bareMarksSQL, class, t.Today).Query(eachRow(page.mark))
+	batch.Queue(bareMarksSQL, class, t.Today).Query(bareMarks(&page.Marks))
 	batch.Queue(tonightSQL, class, t.Now).Query(func(rows pgx.Rows) (err error) {
 		page.Tonight, err = pgx.CollectRows(rows, pgx.RowTo[string])
 		return err
@@ -63,11 +64,14 @@ func (t *Tx) ClassPage(ctx context.Context, class uuid.UUID) (ClassPage, error) 
 	return page, nil
 }
 
-func (p *ClassPage) mark(rows pgx.Rows) error {
-	var m SeenMark
-	err := rows.Scan(&m.ChildID, &m.RungKey, &m.LessonID, &m.Side, &m.Outcome, &m.MarkedAt, &m.SafetyFault)
-	p.Marks = append(p.Marks, m)
-	return err
+// bareMarks reads marks without faults and without who made them.
+func bareMarks(into *[]SeenMark) func(pgx.Rows) error {
+	return eachRow(func(rows pgx.Rows) error {
+		var m SeenMark
+		err := rows.Scan(&m.ChildID, &m.RungKey, &m.LessonID, &m.Side, &m.Outcome, &m.MarkedAt, &m.SafetyFault)
+		*into = append(*into, m)
+		return err
+	})
 }
 
 func (b *libraryBuilder) outline(rows pgx.Rows) error {

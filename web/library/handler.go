@@ -32,19 +32,21 @@ func (h *Handler) Ladders(w http.ResponseWriter, r *http.Request) error {
 	return h.kit.Render(w, r, http.StatusOK, laddersPage(page, view))
 }
 
-// Ladder shows one ladder, drawn, with the facts of its rungs.
+// Ladder shows one ladder, drawn, with the facts of its rungs, the map of what they need, and how the actor's classes are spread over
+// it; ?map=whole draws everything that the rungs need, near or far.
 func (h *Handler) Ladder(w http.ResponseWriter, r *http.Request) error {
-	shelf, key, err := h.shelf(r, "ladder")
+	key, err := kit.Key(r, "ladder")
 	if err != nil {
 		return err
 	}
-	ladder, ok := shelf.Ladder(key)
-	if !ok {
-		return studio.Missing()
+	found, err := h.app.LadderPageOf(r.Context(), kit.Actor(r), key, r.URL.Query().Get("map") == "whole")
+	if err != nil {
+		return err
 	}
-	view := newLadderView(shelf, ladder, h.mayEdit(r))
-	page := h.page(w, r, ladder.Name, laddersCrumb)
-	page.Intro = ladder.About
+	view := newLadderView(found.Shelf, found.Ladder, h.mayEdit(r))
+	view.Map, view.Classes = found.Map, found.Classes
+	page := h.page(w, r, found.Ladder.Name, laddersCrumb)
+	page.Intro = found.Ladder.About
 	if view.Edit {
 		page.Actions = ladderActions(view)
 	}

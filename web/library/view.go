@@ -16,6 +16,27 @@ func rungLink(r studio.RungPlace) link {
 	return link{Label: r.Name, Note: r.Ladder.Name, URL: rungURL(r.Key)}
 }
 
+// needLink is a rung that a rung of a ladder needs; its ladder is named where it is another.
+func needLink(need studio.RungPlace, ladder string) link {
+	l := rungLink(need)
+	if need.Ladder.Key == ladder {
+		l.Note = ""
+	}
+	return l
+}
+
+// needTail is what stands behind a need: its ladder, and a comma before the next.
+func needTail(n link, last bool) string {
+	text := ""
+	if n.Note != "" {
+		text = " (" + n.Note + ")"
+	}
+	if !last {
+		text += ", "
+	}
+	return text
+}
+
 type laddersView struct {
 	Count    string
 	Families []familyView
@@ -72,6 +93,8 @@ type ladderView struct {
 	Key     string
 	Drawing kit.LadderView
 	Rungs   []rungLine // top first, as drawn
+	Map     app.LadderMap
+	Classes []app.ClassOnLadder
 	Edit    bool
 	Empty   bool
 }
@@ -86,7 +109,7 @@ type rungLine struct {
 	Seconds                string
 	TwoSided, Home         bool
 	Safety                 int
-	Needs                  []link // of other ladders
+	Needs                  []link
 }
 
 func newLadderView(shelf app.Shelf, l studio.Ladder, edit bool) ladderView {
@@ -100,8 +123,8 @@ func newLadderView(shelf app.Shelf, l studio.Ladder, edit bool) ladderView {
 			}
 		}
 		for _, key := range r.Needs {
-			if need, ok := shelf.Rung(key); ok && need.Ladder.Key != l.Key {
-				line.Needs = append(line.Needs, rungLink(need))
+			if need, ok := shelf.Rung(key); ok {
+				line.Needs = append(line.Needs, needLink(need, l.Key))
 			}
 		}
 		view.Rungs = append(view.Rungs, line)
