@@ -95,12 +95,12 @@ func TestReportSaysWhatTheMarksSay(t *testing.T) {
 	equal(t, "Ada next", ada.Next, []report.Next{{Ladder: "Wheel", Rung: "Wheel to a lunge", Why: "Opens once “Wheel on a line” is secure."}})
 	equal(t, "Ada ladders", ada.Ladders, []report.Ladder{{Name: "Wheel", Rungs: []report.Rung{{Name: "Low wheel", State: "secure", Clean: 6, Marks: 7},
 		{Name: "Wheel on a line", State: "working", Clean: 3, Marks: 5}, {Name: "Wheel to a lunge", State: "waiting"}}}})
-	equal(t, "Ada at home", ada.HomeDrills, []report.HomeDrill{{Name: "Lean on the hands", Dose: "2 times 8"}})
+	equal(t, "Ada at home", ada.HomeDrills, []report.HomeDrill{{Name: "Lean on the hands", Dose: "2 times 8", Figure: []string{}}})
 	attendanceIs(t, ada, 5, 6, 0)
 
 	working(t, ben, 1, 2, (1.460365-1.184098)/2.920729, (1.460365+1.184098)/2.920729)
 	equal(t, "Ben next", ben.Next, nil)
-	equal(t, "Ben at home", ben.HomeDrills, []report.HomeDrill{{Name: "Long-legged sit", Dose: "3 times 20 seconds", Caution: "Only with an adult in the room. Stop if it hurts."}})
+	equal(t, "Ben at home", ben.HomeDrills, []report.HomeDrill{{Name: "Long-legged sit", Dose: "3 times 20 seconds", Caution: "Only with an adult in the room. Stop if it hurts.", Figure: []string{}}})
 	attendanceIs(t, ben, 1, 2, 2)
 
 	equal(t, "Dee next", dee.Next, []report.Next{{Ladder: "Wheel", Rung: "Low wheel", Why: "May start: it needs no other rung first."}})
