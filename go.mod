@@ -8,6 +8,7 @@ require (
 	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/PuerkitoBio/goquery v1.13.0
 	github.com/a-h/templ v0.3.1100
+	github.com/arran4/golang-ical v0.3.4
 	github.com/caarlos0/env/v11 v11.4.2
 	github.com/chromedp/chromedp v0.23.0
 	github.com/fergusstrange/embedded-postgres v1.34.0

@@ -121,14 +121,15 @@ func (t *Tx) CareReason(ctx context.Context, child, limit uuid.UUID) (string, er
 
 // SorenessOf lists the reports of children, latest first.
 func (t *Tx) SorenessOf(ctx context.Context, children []uuid.UUID) ([]studio.Soreness, error) {
-	return many[studio.Soreness](ctx, t, `select id, child_id, reported_at, place, how_much, doing, signs from soreness
-		where child_id = any($1) order by reported_at desc, id`, children)
+	return many[studio.Soreness](ctx, t, `select s.id, s.child_id, s.reported_at, s.place, s.how_much, s.doing, s.signs, s.began_on,
+		(select l.cleared_at from care_limit l where l.id = s.care_limit_id) as cleared_at from soreness s
+		where s.child_id = any($1) order by s.reported_at desc, s.id`, children)
 }
 
 // ReportSoreness keeps a report with the limit that it put in place.
 func (t *Tx) ReportSoreness(ctx context.Context, s studio.Soreness, limit uuid.UUID) error {
-	return exec(ctx, t, `insert into soreness (child_id, reported_by, reported_at, place, how_much, doing, signs, care_limit_id)
-		values ($1, $2, $3, $4, $5, $6, $7, $8)`, s.ChildID, t.by(), t.Now, s.Place, s.HowMuch, s.Doing, s.Signs, limit)
+	return exec(ctx, t, `insert into soreness (child_id, reported_by, reported_at, place, how_much, doing, signs, began_on, care_limit_id)
+		values ($1, $2, $3, $4, $5, $6, $7, $8, $9)`, s.ChildID, t.by(), t.Now, s.Place, s.HowMuch, s.Doing, s.Signs, s.BeganOn, limit)
 }
 
 // by is the acting account, null for the program.

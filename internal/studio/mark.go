@@ -88,5 +88,7 @@ type Soreness struct {
 	Place      string
 	HowMuch    int // 0-10
 	Doing      string
-	Signs      []string // signs that call for help at once, as ticked
+	Signs      []string   // signs that call for help at once or for a doctor, as ticked
+	BeganOn    *time.Time // since when; nil in reports from before it was asked for
+	ClearedAt  *time.Time // when a teacher cleared the limit that the report put in place; nil until then
 }
