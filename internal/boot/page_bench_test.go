@@ -24,6 +24,7 @@ func BenchmarkPages(b *testing.B) {
 	child := linkOn(b, site, cookie, "/children", `/children/[0-9a-f-]{36}`)
 	for _, page := range []struct{ name, path string }{
 		{"today", "/"}, {"class", class}, {"child", child}, {"lesson", lesson}, {"ladder", "/ladders/handstand"}, {"drills", "/drills"}, {"cover", "/studio/cover"},
+		{"class sheet", lesson + "/sheet"}, {"state of the class sheet", lesson + "/sheet.json"}, {"after class", lesson + "/review"},
 	} {
 		b.Run(page.name, func(b *testing.B) {
 			for b.Loop() {

@@ -29,8 +29,9 @@ func (s Scope) Guides(child uuid.UUID) bool { return slices.Contains(s.Guards, c
 // HelpsAt reports whether the actor is rostered at the lesson now.
 func (s Scope) HelpsAt(lesson uuid.UUID) bool { return slices.Contains(s.Assists, lesson) }
 
-// identifySQL says who asks, and clears whatever an earlier transaction of the connection may have left.
-const identifySQL = `select set_config('app.actor', $1, true), set_config('app.owner', $2, true), set_config('app.teacher', $2, true),
+// identifySQL says who asks, and clears whatever an earlier transaction of the connection may have left. Row-level security makes plans
+// look dear, so that PostgreSQL would compile each statement of a page for longer than it runs: jit is off.
+const identifySQL = `select set_config('jit', 'off', true), set_config('app.actor', $1, true), set_config('app.owner', $2, true), set_config('app.teacher', $2, true),
   set_config('app.secret', $3, true), set_config('app.teaches', '', true), set_config('app.assists', '', true),
   set_config('app.assist_classes', '', true), set_config('app.guards', '', true)`
 
