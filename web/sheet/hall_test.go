@@ -37,7 +37,7 @@ func id(end string) string { return testkit.SampleID(end).String() }
 
 // hall is the sample studio behind the whole site, with a clock to turn.
 type hall struct {
-	*testing.T
+	testing.TB
 	site http.Handler
 	rows *pgx.Conn // bound by no row-level security
 	late atomic.Int64
@@ -46,9 +46,9 @@ type hall struct {
 // later turns the clock on.
 func (h *hall) later(d time.Duration) { h.late.Add(int64(d)) }
 
-func open(t *testing.T) *hall {
+func open(t testing.TB) *hall {
 	t.Helper()
-	h := &hall{T: t}
+	h := &hall{TB: t}
 	db := testkit.Fill(t)
 	var err error
 	if h.rows, err = pgx.Connect(t.Context(), db.Owner); err != nil {

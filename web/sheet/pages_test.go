@@ -161,7 +161,7 @@ func TestReviewLooksBack(t *testing.T) {
 	page := h.page(teacherA, path, 200)
 	says(t, page, "#seen", "Handstand: Small kick and return")
 	says(t, page, "#secure", "Azimuth C.")
-	says(t, page, "#next", "Azimuth C. Handstand: Hold is next, after Small kick and return")
+	says(t, page, "#next", "Azimuth C. Handstand: Hold is next, where it was Small kick and return")
 	says(t, page, "#notes", "Aliquot A.: hallleak-a")
 	picks := page.Find("#home input[name=home]").Map(func(_ int, s *goquery.Selection) string { return s.AttrOr("value", "") })
 	if len(picks) == 0 {

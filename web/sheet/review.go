@@ -26,6 +26,7 @@ type reviewView struct {
 	Kept    []keptView
 	Notes   []string
 	Home    []tickView
+	Why     []string // why each of Home
 	Records string // a sentence; "" without
 }
 
@@ -68,10 +69,10 @@ func newReviewView(r app.ReviewView) reviewView {
 	v.Stats = []kit.Stat{{Value: fmt.Sprint(marks), Label: "marks that count"}, {Value: fmt.Sprint(len(r.Secure)), Label: "new secure"},
 		{Value: fmt.Sprint(len(r.Recheck)), Label: "to recheck", Warm: len(r.Recheck) > 0}, {Value: fmt.Sprint(len(r.Missed)), Label: "here without a mark", Warm: len(r.Missed) > 0}}
 	for _, n := range r.Next {
-		text := n.Ladder + ": " + n.Rung + " is next, after " + n.From
+		text := n.Ladder + ": " + n.Rung + " is next, where it was " + n.From
 		switch {
 		case n.Rung == "":
-			text = n.Ladder + ": no rung is left to try for now"
+			text = n.Ladder + ": nothing to try for now; what comes next waits for other rungs, or all is done"
 		case n.From == "":
 			text = n.Ladder + ": " + n.Rung + " is next now"
 		}
@@ -91,10 +92,11 @@ func newReviewView(r app.ReviewView) reviewView {
 		v.Notes = append(v.Notes, orElse(n.Child, "The lesson")+": "+n.Note+" ("+orElse(n.By, "somebody who is gone")+", "+n.At.Format(clockTime)+")")
 	}
 	for _, i := range r.Home {
-		hint := i.Drill.Reason + " " + i.Drill.Dose + "."
+		hint := i.Drill.Dose + "."
 		if i.Drill.Adult {
 			hint += " Only with an adult in the room."
 		}
+		v.Why = append(v.Why, i.Child.Name+": "+i.Drill.Reason)
 		v.Home = append(v.Home, tickView{i.Child.ID.String() + " " + i.Drill.Key, i.Child.Name + ": " + i.Drill.Name, hint})
 	}
 	if r.Records > 0 {
