@@ -24,6 +24,7 @@ type narrower struct {
 	first, last []int            // by rung, when narrow last looked
 	energy      []int            // scratch: by first slot and last slot
 	weighs      [resources]int   // load of all plain rungs
+	prices      *prices          // nil until findPrices was asked
 }
 
 func newNarrower(m *model, most [resources][]int) *narrower {
@@ -102,6 +103,13 @@ func (n *narrower) narrow(d []uint64) bool {
 			} else if some || more {
 				changed = true
 			}
+		}
+		if !changed && n.prices != nil {
+			ok, some := n.prices.keepCheap(d)
+			if !ok {
+				return false
+			}
+			changed = some
 		}
 		if !changed {
 			return true

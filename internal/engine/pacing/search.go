@@ -118,3 +118,45 @@ func (s *search) ranked(d []uint64, i int) []int {
 	slices.SortStableFunc(slots, func(a, b int) int { return taken[a] - taken[b] })
 	return slots
 }
+
+// prepare narrows as far as it can before a longer search, and reports whether every rung still has a slot.
+func (n *narrower) prepare(ctx context.Context, d []uint64) bool {
+	if !n.narrow(d) {
+		return false
+	}
+	prices, ok := n.findPrices(d)
+	if !ok {
+		return false
+	}
+	n.prices = prices
+	return n.shave(ctx, d)
+}
+
+// shave tries every rung in its first and its last slot and takes away those that narrowing shows to be impossible, until
+// nothing changes. It reports whether every rung still has a slot.
+func (n *narrower) shave(ctx context.Context, d []uint64) bool {
+	if !n.narrow(d) {
+		return false
+	}
+	try := make([]uint64, len(d))
+	for changed := true; changed; {
+		changed = false
+		for i := range d {
+			for _, end := range []func(uint64) int{first, last} {
+				if d[i]&(d[i]-1) == 0 || ctx.Err() != nil {
+					continue
+				}
+				copy(try, d)
+				try[i] = 1 << end(d[i])
+				if n.narrow(try) {
+					continue
+				}
+				if d[i] &^= 1 << end(d[i]); !n.narrow(d) {
+					return false
+				}
+				changed = true
+			}
+		}
+	}
+	return true
+}

@@ -136,7 +136,12 @@ func (s *solver) attempt(peak, round int) answer {
 	if round == 0 {
 		rng = nil
 	}
-	at, found := n.find(s.ctx, slices.Clone(s.m.domain), searchNodes*(round+1)*(round+1), rng)
+	domain := slices.Clone(s.m.domain)
+	if round > 0 && !n.prepare(s.ctx, domain) {
+		s.low = max(s.low, peak+1)
+		return none
+	}
+	at, found := n.find(s.ctx, domain, searchNodes*(round+1)*(round+1), rng)
 	switch found {
 	case some:
 		s.take(at)
