@@ -104,12 +104,29 @@ func sheetLive(t *testing.T, browser context.Context, h *hall) {
 		worst = max(worst, time.Since(began))
 	}
 	t.Logf("a second device saw the slowest of 5 marks after %v", worst.Round(10*time.Millisecond))
-	js[bool](d.tab, "(document.querySelector('#clock-go').click(), true)")
 	began := time.Now()
-	other.waitFor("the clock to run", "document.querySelector('#clock-go').value === 'pause'")
+	other.clockIs(d.pressClock())
 	t.Logf("and the clock after %v", time.Since(began).Round(10*time.Millisecond))
-	other.press("button", "Pause")
-	d.waitFor("the clock to stand", "document.querySelector('#clock-go').value === 'start'")
+	d.clockIs(other.pressClock())
+	d.cut.Store(true)
+	alone := d.pressClock()
+	d.see("on this device alone")
+	d.cut.Store(false)
+	other.clockIs(alone) // handed over once the network is back
+	d.waitFor("the clock to be shared again", "!document.querySelector('#clock-words').textContent.includes('alone')")
+}
+
+// pressClock starts the clock, or lets it pause, and gives what its button offers then.
+func (d *tablet) pressClock() string {
+	d.Helper()
+	next := map[string]string{"start": "pause", "pause": "start"}[js[string](d.tab, "document.querySelector('#clock-go').value")]
+	js[bool](d.tab, "(document.querySelector('#clock-go').click(), true)")
+	return next
+}
+
+func (d *tablet) clockIs(offers string) {
+	d.Helper()
+	d.waitFor("the clock to offer "+offers, fmt.Sprintf("document.querySelector('#clock-go').value === %q", offers))
 }
 
 // signOut sends the form of the account menu.

@@ -12,6 +12,13 @@ export async function keep(paths) {
   await Promise.all(paths.map(path => keepPage(tonight, path)));
 }
 
+// keeps reports whether there is a copy of a page, from now or from before.
+export async function keeps(path) {
+  if (!canKeep()) return false;
+  const copy = await caches.open(TONIGHT).then(cache => cache.match(path)).catch(() => undefined);
+  return copy !== undefined;
+}
+
 // drop throws the copies away: the lesson is not this person's any more.
 export const drop = () => canKeep() ? caches.delete(TONIGHT) : Promise.resolve();
 

@@ -2,7 +2,7 @@
 // file the page's forms do the same, one request a tap.
 import { Outbox, newId } from "./outbox.js";
 import { Sender, stateInWords } from "./sheet-send.js";
-import { canKeep, drop, keep, keepState } from "./sheet-offline.js";
+import { canKeep, drop, keep, keeps, keepState } from "./sheet-offline.js";
 import { Clock } from "./sheet-clock.js";
 import { Marks } from "./sheet-marks.js";
 import { chooser } from "./sheet-choose.js";
@@ -247,8 +247,9 @@ async function begin() {
   sender.now();
   setInterval(live, POLL);
   document.addEventListener("visibilitychange", live);
-  if (canKeep()) await keep([url, url + ".json", url.replace(/sheet$/, "stop")]).catch(() => notice("keep",
-    "This device could not store the sheet for use without a network: keep this page open until everything is sent."));
+  if (!canKeep()) return;
+  await keep([url, url + ".json", url.replace(/sheet$/, "stop")]).catch(() => {});
+  if (!await keeps(url)) notice("keep", "This device could not store the sheet for use without a network: keep this page open until everything is sent.");
 }
 
 begin();
