@@ -112,19 +112,22 @@ func (s *solver) filter(all []Clash) *Infeasible {
 		e.Tight = e.Tight && found == some
 		return true
 	}
-	floors := false
 	for _, c := range all {
 		if needed(c) {
 			e.Clashes = append(e.Clashes, c)
-			floors = floors || c.Rule == RuleMinNew || c.Rule == RuleMinLoad
 		}
 	}
+	floors := e.hasRule(RuleMinNew) || e.hasRule(RuleMinLoad)
 	for _, r := range sortedRungs(s.p) {
 		if r.Taught == 0 && (floors && e.names(r.ID) || !floors && needed(Clash{Rule: RuleTerm, RungID: r.ID})) {
 			e.Rungs = append(e.Rungs, r.ID)
 		}
 	}
 	return e
+}
+
+func (e *Infeasible) hasRule(r Rule) bool {
+	return slices.ContainsFunc(e.Clashes, func(c Clash) bool { return c.Rule == r })
 }
 
 // names reports whether a rung is named by a clash.
@@ -194,6 +197,9 @@ func (s *solver) sentences(e *Infeasible, names map[string]string) string {
 		}
 		_, rest, _ := strings.Cut(c.Words, " has ")
 		out = append(out, manyWeeks(weeks)+rest)
+	}
+	if e.hasRule(RuleMinNew) || e.hasRule(RuleMinLoad) {
+		out = append(out, fmt.Sprintf("Rungs that are left to meet: %d.", len(s.m.rungs)))
 	}
 	if len(e.Chain) > 0 {
 		end := e.Chain[len(e.Chain)-1]
@@ -313,6 +319,9 @@ func (s *solver) say(c Clash, names map[string]string) string {
 	case RuleRevisits:
 		return fmt.Sprintf("%s is seen again %s within the term.", rung, times(c.Limit))
 	case RuleShowcase:
+		if c.Limit == 0 {
+			return fmt.Sprintf("%s is in by the showcase in week %d.", rung, c.Week)
+		}
 		return fmt.Sprintf("%s is in and seen again %s by the showcase in week %d.", rung, times(c.Limit), c.Week)
 	}
 	return ""

@@ -1,0 +1,112 @@
+package pacing
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strconv"
+	"testing"
+	"time"
+)
+
+// patience is how long another solver may take for one instance, in seconds.
+const patience = 20
+
+// BenchmarkAgainstGeneralSolvers solves every instance of testdata by Solve, by CBC and by Gecode, one after the other in
+// one run. Of the others only the time counts that they say they spent solving, not reading or flattening a model; what
+// was not proven within the patience counts as that long. A tool that is not installed is left out.
+func BenchmarkAgainstGeneralSolvers(b *testing.B) {
+	for _, c := range bacp {
+		p := readBACP(b, c.name)
+		b.Run(c.name, func(b *testing.B) {
+			var ours time.Duration
+			for b.Loop() {
+				start := time.Now()
+				plan, err := Solve(context.Background(), p, Options{})
+				if ours += time.Since(start); err != nil || plan.Peak != c.peak {
+					b.Fatal(plan.Peak, err)
+				}
+			}
+			b.ReportMetric(ours.Seconds()*1e3/float64(b.N), "ours-ms")
+			if _, err := exec.LookPath("cbc"); err == nil {
+				b.ReportMetric(1e3*timeCBC(b, p), "cbc-ms")
+			}
+			if _, err := exec.LookPath("minizinc"); err == nil {
+				b.ReportMetric(1e3*timeGecode(b, p), "gecode-ms")
+			}
+		})
+	}
+}
+
+func timeCBC(b *testing.B, p Problem) float64 {
+	in := filepath.Join(b.TempDir(), "in.lp")
+	if err := os.WriteFile(in, []byte(linear(p)), 0o600); err != nil {
+		b.Fatal(err)
+	}
+	said, err := exec.CommandContext(b.Context(), "cbc", in, "sec", fmt.Sprint(patience), "allowableGap", "0.9", "solve", "quit").CombinedOutput()
+	if err != nil {
+		b.Fatalf("cbc: %v\n%s", err, said)
+	}
+	return seconds(b, said, `Total time \(CPU seconds\):\s+([0-9.]+)`)
+}
+
+func timeGecode(b *testing.B, p Problem) float64 {
+	in := filepath.Join(b.TempDir(), "in.mzn")
+	if err := os.WriteFile(in, []byte(constraints(p)), 0o600); err != nil {
+		b.Fatal(err)
+	}
+	said, err := exec.CommandContext(b.Context(), "minizinc", "--solver", "gecode", "-s", "--time-limit", fmt.Sprint(1000*patience), in).CombinedOutput()
+	if err != nil {
+		b.Fatalf("minizinc: %v\n%s", err, said)
+	}
+	if !bytes.Contains(said, []byte("==========")) {
+		return patience
+	}
+	return seconds(b, said, `solveTime=([0-9.e-]+)`)
+}
+
+func seconds(b *testing.B, said []byte, pattern string) float64 {
+	found := regexp.MustCompile(pattern).FindSubmatch(said)
+	if found == nil {
+		b.Fatalf("no time in:\n%s", said)
+	}
+	v, err := strconv.ParseFloat(string(found[1]), 64)
+	if err != nil {
+		b.Fatal(err)
+	}
+	return math.Min(v, patience)
+}
+
+// constraints writes a problem without extras in the MiniZinc language: a period for every course, bin packing for the
+// loads, counting for the numbers, and a search by the fewest periods left.
+func constraints(p Problem) string {
+	var m bytes.Buffer
+	at, loads, total := map[string]int{}, []int{}, 0
+	for i, r := range p.Rungs {
+		at[r.ID] = i + 1
+		loads, total = append(loads, r.Load.New), total+r.Load.New
+	}
+	fmt.Fprintf(&m, "include \"globals.mzn\";\narray[1..%d] of var 1..%d: week;\n", len(p.Rungs), p.Weeks)
+	fmt.Fprintf(&m, "array[1..%d] of int: weigh = [", len(loads))
+	for _, v := range loads {
+		fmt.Fprintf(&m, "%d,", v)
+	}
+	fmt.Fprintf(&m, "];\narray[1..%d] of var %d..%d: load;\n", p.Weeks, p.Limits.MinLoad.New, p.Limits.MaxLoad.New)
+	fmt.Fprintf(&m, "var %d..%d: peak = max(load);\n", (total+p.Weeks-1)/p.Weeks, p.Limits.MaxLoad.New)
+	fmt.Fprintln(&m, "constraint bin_packing_load(load, week, weigh);")
+	fmt.Fprintf(&m, "constraint sum(load) = %d;\n", total)
+	fmt.Fprintf(&m, "constraint global_cardinality_low_up(week, [w | w in 1..%d], [%d | w in 1..%d], [%d | w in 1..%d]);\n",
+		p.Weeks, p.Limits.MinNew, p.Weeks, p.Limits.MaxNew, p.Weeks)
+	for _, r := range p.Rungs {
+		for _, n := range r.Needs {
+			fmt.Fprintf(&m, "constraint week[%d] < week[%d];\n", at[n.ID], at[r.ID])
+		}
+	}
+	fmt.Fprintln(&m, "solve :: int_search(week, first_fail, indomain_min) minimize peak;")
+	return m.String()
+}
