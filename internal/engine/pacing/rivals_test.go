@@ -91,7 +91,7 @@ func constraints(p Problem) string {
 		at[r.ID] = i + 1
 		loads, total = append(loads, r.Load.New), total+r.Load.New
 	}
-	fmt.Fprintf(&m, "include \"globals.mzn\";\narray[1..%d] of var 1..%d: week;\n", len(p.Rungs), p.Weeks)
+	fmt.Fprintf(&m, "include \"bin_packing_load.mzn\";\ninclude \"global_cardinality_low_up.mzn\";\narray[1..%d] of var 1..%d: week;\n", len(p.Rungs), p.Weeks)
 	fmt.Fprintf(&m, "array[1..%d] of int: weigh = [", len(loads))
 	for _, v := range loads {
 		fmt.Fprintf(&m, "%d,", v)
