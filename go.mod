@@ -31,6 +31,8 @@ require (
 )
 
 require (
+	github.com/boombuler/barcode v1.1.0 // indirect
+	github.com/go-webauthn/webauthn v0.18.2 // indirect
 	github.com/gorilla/securecookie v1.1.2 // indirect
 	golang.org/x/sync v0.25.0 // indirect
 )

@@ -1,4 +1,33 @@
 -- The schema after all migrations, for review; PostgreSQL 15.
+CREATE FUNCTION public.audit_chain() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+declare
+  last audit_link;
+begin
+  perform pg_advisory_xact_lock(hashtext('rungbook.audit_link'));
+  select * into last from audit_link order by seq desc limit 1;
+  insert into audit_link values (coalesce(last.seq, 0) + 1, new.id, audit_hash(coalesce(last.hash, decode(repeat('00', 32), 'hex')), new));
+  return null;
+end $$;
+COMMENT ON FUNCTION public.audit_chain() IS 'Runs at commit, so that transactions stand in line for their last moment only, and none can wait for another in a circle.';
+CREATE TABLE public.audit (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    at timestamp with time zone NOT NULL,
+    actor uuid,
+    action text NOT NULL,
+    subject text NOT NULL,
+    detail jsonb DEFAULT '{}'::jsonb NOT NULL
+);
+ALTER TABLE ONLY public.audit FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.audit IS 'Who did what to what. Insert-only for the serving role. actor is null for the program''s own commands.';
+CREATE FUNCTION public.audit_hash(before bytea, entry public.audit) RETURNS bytea
+    LANGUAGE sql STABLE
+    AS $$
+  select sha256(before || convert_to(jsonb_build_array(entry.id, to_char(entry.at at time zone 'UTC', 'YYYY-MM-DD"T"HH24:MI:SS.US"Z"'), entry.actor, entry.action,
+    entry.subject, entry.detail)::text, 'UTF8'))
+$$;
+COMMENT ON FUNCTION public.audit_hash(before bytea, entry public.audit) IS 'SHA-256 over the hash before (32 zero bytes for the first) and the row as a JSON array in UTF-8, as PostgreSQL writes jsonb.';
 CREATE FUNCTION public.home_assignment_obeys_limits() RETURNS trigger
     LANGUAGE plpgsql
     AS $$
@@ -11,6 +40,16 @@ begin
     raise exception 'a care limit of the child forbids this drill' using errcode = 'check_violation', constraint = 'home_assignment_obeys_limits';
   end if;
   return new;
+end $$;
+CREATE FUNCTION public.keep_consent() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+begin
+  if tg_table_name = 'consent_answer' and to_jsonb(new) - 'account_id' = to_jsonb(old) - 'account_id' and new.account_id is null
+    or tg_table_name = 'consent_text' and to_jsonb(new) - 'written_by' = to_jsonb(old) - 'written_by' and new.written_by is null then
+    return new; -- the account is gone
+  end if;
+  raise exception '% is append-only', tg_table_name using errcode = 'restrict_violation', constraint = tg_table_name || '_append_only';
 end $$;
 CREATE FUNCTION public.lesson_revised() RETURNS trigger
     LANGUAGE plpgsql
@@ -49,6 +88,14 @@ ALTER TABLE ONLY public.account FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.account IS 'Somebody who may sign in. What they may see follows from account_role, staff and guardian.';
 COMMENT ON COLUMN public.account.joined_at IS 'When a passphrase was first chosen; null while nobody can sign in with it, as after a roster named a guardian.';
 COMMENT ON COLUMN public.account.disabled_at IS 'Set to lock the account out on its next request; rows it wrote stay.';
+CREATE TABLE public.account_browser (
+    account_id uuid NOT NULL,
+    browser text NOT NULL,
+    since timestamp with time zone NOT NULL,
+    CONSTRAINT account_browser_browser_check CHECK ((length(browser) <= 80))
+);
+ALTER TABLE ONLY public.account_browser FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.account_browser IS 'Kinds of browser from which an account has signed in: from a new one, its holder is told.';
 CREATE TABLE public.account_role (
     account_id uuid NOT NULL,
     role text NOT NULL,
@@ -72,16 +119,14 @@ CREATE TABLE public.attendance (
     noted_at timestamp with time zone NOT NULL
 );
 ALTER TABLE ONLY public.attendance FORCE ROW LEVEL SECURITY;
-CREATE TABLE public.audit (
-    id uuid DEFAULT gen_random_uuid() NOT NULL,
-    at timestamp with time zone NOT NULL,
-    actor uuid,
-    action text NOT NULL,
-    subject text NOT NULL,
-    detail jsonb DEFAULT '{}'::jsonb NOT NULL
+CREATE TABLE public.audit_link (
+    seq bigint NOT NULL,
+    audit_id uuid NOT NULL,
+    hash bytea NOT NULL,
+    CONSTRAINT audit_link_hash_check CHECK ((length(hash) = 32))
 );
-ALTER TABLE ONLY public.audit FORCE ROW LEVEL SECURITY;
-COMMENT ON TABLE public.audit IS 'Who did what to what. Insert-only for the serving role. actor is null for the program''s own commands.';
+ALTER TABLE ONLY public.audit_link FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.audit_link IS 'Insert-only: the trail in the order of its commits. A row that is changed, removed or slipped in later breaks the chain from there on.';
 CREATE TABLE public.calendar_feed (
     account_id uuid NOT NULL,
     token_hash bytea NOT NULL,
@@ -169,11 +214,13 @@ CREATE TABLE public.child (
     initial text NOT NULL,
     joined_on date NOT NULL,
     left_on date,
+    erased_at timestamp with time zone,
     CONSTRAINT child_given_name_check CHECK (((length(TRIM(BOTH FROM given_name)) >= 1) AND (length(TRIM(BOTH FROM given_name)) <= 80))),
     CONSTRAINT child_initial_check CHECK ((length(initial) <= 8))
 );
 ALTER TABLE ONLY public.child FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.child IS 'What an assistant may see of a child: first name and initial.';
+COMMENT ON COLUMN public.child.erased_at IS 'The row is a tombstone: nobody can be known from it. Marks and attendance stay with it, so that sums over a class stay what they were.';
 CREATE TABLE public.child_detail (
     child_id uuid NOT NULL,
     family_name text NOT NULL COLLATE pg_catalog."und-x-icu",
@@ -258,6 +305,32 @@ CREATE TABLE public.class_staff (
 );
 ALTER TABLE ONLY public.class_staff FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.class_staff IS 'Who takes or helps at a class, and from when until when; cover is a row of a single day.';
+CREATE TABLE public.consent_answer (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    child_id uuid NOT NULL,
+    account_id uuid,
+    purpose text NOT NULL,
+    version integer NOT NULL,
+    nth integer NOT NULL,
+    given boolean NOT NULL,
+    answered_at timestamp with time zone NOT NULL,
+    CONSTRAINT consent_answer_nth_check CHECK ((nth >= 1))
+);
+ALTER TABLE ONLY public.consent_answer FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.consent_answer IS 'The ledger: append-only. The last answer of each guardian to the present words counts; a withdrawal is an answer like any other.';
+COMMENT ON COLUMN public.consent_answer.nth IS 'Counts the answers of a guardian about a child and a purpose.';
+CREATE TABLE public.consent_text (
+    purpose text NOT NULL,
+    version integer NOT NULL,
+    words text NOT NULL,
+    written_by uuid,
+    written_at timestamp with time zone NOT NULL,
+    CONSTRAINT consent_text_purpose_check CHECK ((purpose = ANY (ARRAY['letters'::text, 'adult-drills'::text, 'photos'::text]))),
+    CONSTRAINT consent_text_version_check CHECK ((version >= 1)),
+    CONSTRAINT consent_text_words_check CHECK (((length(TRIM(BOTH FROM words)) >= 1) AND (length(TRIM(BOTH FROM words)) <= 2000)))
+);
+ALTER TABLE ONLY public.consent_text FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.consent_text IS 'What families are asked, word for word. Append-only: other words are a new version, for which everybody is asked again.';
 CREATE TABLE public.drill (
     key text NOT NULL,
     name text NOT NULL,
@@ -338,6 +411,22 @@ CREATE TABLE public.equipment (
 );
 ALTER TABLE ONLY public.equipment FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.equipment.stock IS 'Pieces that the hall has; a plan never needs more at once.';
+CREATE TABLE public.erasure_request (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    child_id uuid NOT NULL,
+    asked_by uuid,
+    words text DEFAULT ''::text NOT NULL,
+    asked_at timestamp with time zone NOT NULL,
+    decided_by uuid,
+    decided_at timestamp with time zone,
+    erased boolean,
+    answer text DEFAULT ''::text NOT NULL,
+    CONSTRAINT erasure_request_answer_check CHECK ((length(answer) <= 1000)),
+    CONSTRAINT erasure_request_check CHECK (((decided_at IS NULL) = (erased IS NULL))),
+    CONSTRAINT erasure_request_words_check CHECK ((length(words) <= 1000))
+);
+ALTER TABLE ONLY public.erasure_request FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.erasure_request IS 'A guardian asks that what is kept about a child be erased; the owner does it, or says why not.';
 CREATE TABLE public.fault (
     rung_key text NOT NULL,
     key text NOT NULL,
@@ -357,10 +446,30 @@ CREATE TABLE public.guardian (
     relation text DEFAULT 'parent'::text NOT NULL,
     since timestamp with time zone DEFAULT now() NOT NULL,
     removed_at timestamp with time zone,
-    CONSTRAINT guardian_relation_check CHECK ((length(relation) <= 40))
+    rights text[] DEFAULT '{hurt,reports}'::text[] NOT NULL,
+    called text DEFAULT ''::text NOT NULL,
+    invited_by uuid,
+    CONSTRAINT guardian_called_check CHECK ((length(called) <= 120)),
+    CONSTRAINT guardian_relation_check CHECK ((length(relation) <= 40)),
+    CONSTRAINT guardian_rights_check CHECK ((rights <@ ARRAY['hurt'::text, 'reports'::text, 'invite'::text]))
 );
 ALTER TABLE ONLY public.guardian FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.guardian.removed_at IS 'A removed guardian sees nothing from the next request on; the row stays for the trail.';
+COMMENT ON COLUMN public.guardian.rights IS 'What this guardian may beside seeing the child: hurt reports that something hurts, reports reads released term reports, invite lets further guardians in.';
+COMMENT ON COLUMN public.guardian.called IS 'The name as a guardian who may invite reads it: guardians do not see accounts.';
+COMMENT ON COLUMN public.guardian.invited_by IS 'Who invited this guardian: a guardian may take away again only whom he or she let in.';
+CREATE TABLE public.health_read (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    child_id uuid NOT NULL,
+    at timestamp with time zone NOT NULL,
+    by_account uuid,
+    by_name text NOT NULL,
+    kind text NOT NULL,
+    CONSTRAINT health_read_kind_check CHECK ((kind = ANY (ARRAY['the reason of a care limit'::text, 'an incident record'::text, 'the list of incident records'::text])))
+);
+ALTER TABLE ONLY public.health_read FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.health_read IS 'Who read health data of a child, written in the same transaction as the reading; the family sees it.';
+COMMENT ON COLUMN public.health_read.by_name IS 'The reader''s name at the time: families read neither staff nor accounts.';
 CREATE TABLE public.holiday (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     term_id uuid NOT NULL,
@@ -423,6 +532,13 @@ CREATE TABLE public.incident_addition (
 );
 ALTER TABLE ONLY public.incident_addition FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.incident_addition IS 'What was learned later. The record itself never changes.';
+CREATE TABLE public.incident_person (
+    incident_id uuid NOT NULL,
+    name text NOT NULL,
+    birth_date date NOT NULL
+);
+ALTER TABLE ONLY public.incident_person FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.incident_person IS 'Whom an incident record is about, kept with it where the child was erased: the record must serve until it may go.';
 CREATE TABLE public.invitation (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     token_hash bytea NOT NULL,
@@ -436,11 +552,14 @@ CREATE TABLE public.invitation (
     created_at timestamp with time zone NOT NULL,
     expires_at timestamp with time zone NOT NULL,
     used_at timestamp with time zone,
+    rights text[],
     CONSTRAINT invitation_kind_check CHECK ((kind = ANY (ARRAY['join'::text, 'reset'::text]))),
+    CONSTRAINT invitation_rights_check CHECK ((rights <@ ARRAY['hurt'::text, 'reports'::text, 'invite'::text])),
     CONSTRAINT invitation_token_hash_check CHECK ((length(token_hash) = 32))
 );
 ALTER TABLE ONLY public.invitation FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.invitation IS 'A link to join or to choose a new passphrase: random, once, short-lived; only its hash is kept.';
+COMMENT ON COLUMN public.invitation.rights IS 'Of the guardian to be; null for what a guardian has who is invited by the studio.';
 CREATE TABLE public.ladder (
     key text NOT NULL,
     name text NOT NULL,
@@ -563,6 +682,58 @@ CREATE TABLE public.message_read (
 );
 ALTER TABLE ONLY public.message_read FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.message_read IS 'When a guardian first opened a message. Teachers see how many did.';
+CREATE TABLE public.pacing (
+    class_id uuid NOT NULL,
+    version integer DEFAULT 1 NOT NULL,
+    most_new integer NOT NULL,
+    lag integer NOT NULL,
+    saved_by uuid,
+    saved_at timestamp with time zone NOT NULL,
+    CONSTRAINT pacing_lag_check CHECK (((lag >= 1) AND (lag <= 6))),
+    CONSTRAINT pacing_most_new_check CHECK (((most_new >= 1) AND (most_new <= 6)))
+);
+ALTER TABLE ONLY public.pacing FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.pacing IS 'The rungs of a class laid over the weeks of its term. For teachers of the class and the owner.';
+COMMENT ON COLUMN public.pacing.version IS 'Counts saves: a save that started from an older version is refused, never merged silently.';
+COMMENT ON COLUMN public.pacing.most_new IS 'Most rungs that are new in one week.';
+COMMENT ON COLUMN public.pacing.lag IS 'Weeks, at least, between a rung and one that needs it.';
+CREATE TABLE public.pacing_before (
+    class_id uuid NOT NULL,
+    parts jsonb NOT NULL
+);
+ALTER TABLE ONLY public.pacing_before FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.pacing_before IS 'The term as it was before its last change, to go back to.';
+CREATE TABLE public.pacing_rung (
+    class_id uuid NOT NULL,
+    rung_key text NOT NULL,
+    week_of date,
+    earliest date,
+    latest date,
+    pinned boolean DEFAULT false NOT NULL,
+    focus boolean DEFAULT false NOT NULL,
+    seen_again date[] DEFAULT '{}'::date[] NOT NULL,
+    CONSTRAINT pacing_rung_check CHECK (((NOT pinned) OR (week_of IS NOT NULL))),
+    CONSTRAINT pacing_rung_earliest_check CHECK ((EXTRACT(isodow FROM earliest) = (1)::numeric)),
+    CONSTRAINT pacing_rung_latest_check CHECK ((EXTRACT(isodow FROM latest) = (1)::numeric)),
+    CONSTRAINT pacing_rung_week_of_check CHECK ((EXTRACT(isodow FROM week_of) = (1)::numeric))
+);
+ALTER TABLE ONLY public.pacing_rung FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.pacing_rung.week_of IS 'The Monday of the week in which the rung is new; null while it has none. A date, so that a change of the term moves nothing.';
+COMMENT ON COLUMN public.pacing_rung.focus IS 'Sooner is better, and by the showcase.';
+COMMENT ON COLUMN public.pacing_rung.seen_again IS 'The Mondays of the weeks in which it is seen again, as of the last save: the lesson planner reads them.';
+CREATE TABLE public.passkey (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    account_id uuid NOT NULL,
+    credential_id bytea NOT NULL,
+    name text NOT NULL,
+    credential jsonb NOT NULL,
+    made_at timestamp with time zone NOT NULL,
+    used_at timestamp with time zone,
+    CONSTRAINT passkey_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 60)))
+);
+ALTER TABLE ONLY public.passkey FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.passkey IS 'Public keys of WebAuthn credentials. They open nothing by themselves: the private key never leaves its device.';
+COMMENT ON COLUMN public.passkey.credential IS 'The credential record of the WebAuthn standard, with its counter.';
 CREATE TABLE public.plan (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     lesson_id uuid NOT NULL,
@@ -640,6 +811,16 @@ CREATE TABLE public.practice (
 );
 ALTER TABLE ONLY public.practice FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.practice IS 'That a drill was done at home on a day, as the family says. The family may take it away again.';
+CREATE TABLE public.recovery_code (
+    account_id uuid NOT NULL,
+    place integer NOT NULL,
+    code_hash bytea NOT NULL,
+    used_at timestamp with time zone,
+    CONSTRAINT recovery_code_code_hash_check CHECK ((length(code_hash) = 32)),
+    CONSTRAINT recovery_code_place_check CHECK (((place >= 1) AND (place <= 20)))
+);
+ALTER TABLE ONLY public.recovery_code FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.recovery_code IS 'For when the authenticator is lost: each works once. 80 random bits need no slow hash.';
 CREATE TABLE public.report_release (
     class_id uuid NOT NULL,
     child_id uuid NOT NULL,
@@ -651,6 +832,14 @@ CREATE TABLE public.report_release (
 ALTER TABLE ONLY public.report_release FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.report_release IS 'The term report of a child as its family may read it. The file itself is kept, so that it stays what the teacher looked at.';
 COMMENT ON COLUMN public.report_release.as_of IS 'The day up to which marks count in it.';
+CREATE TABLE public.retention_run (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    ran_on date NOT NULL,
+    ran_at timestamp with time zone NOT NULL,
+    gone jsonb NOT NULL
+);
+ALTER TABLE ONLY public.retention_run FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.retention_run IS 'A row a day: of several running copies the one that writes it clears out. gone counts rows by kind.';
 CREATE TABLE public.rung (
     key text NOT NULL,
     ladder_key text NOT NULL,
@@ -747,6 +936,17 @@ CREATE TABLE public.schema_migrations (
     version bigint NOT NULL,
     dirty boolean NOT NULL
 );
+CREATE TABLE public.second_factor (
+    account_id uuid NOT NULL,
+    secret bytea NOT NULL,
+    made_at timestamp with time zone NOT NULL,
+    confirmed_at timestamp with time zone,
+    last_step bigint DEFAULT 0 NOT NULL,
+    CONSTRAINT second_factor_secret_check CHECK ((length(secret) = 20))
+);
+ALTER TABLE ONLY public.second_factor FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.second_factor IS 'The secret that the program shares with an authenticator (RFC 6238). In force once a first code has been shown.';
+COMMENT ON COLUMN public.second_factor.last_step IS 'The time step of the last code that was taken: no code is taken twice.';
 CREATE TABLE public.session (
     id_hash bytea NOT NULL,
     account_id uuid,
@@ -754,10 +954,15 @@ CREATE TABLE public.session (
     created_at timestamp with time zone NOT NULL,
     seen_at timestamp with time zone NOT NULL,
     expires_at timestamp with time zone NOT NULL,
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    browser text DEFAULT ''::text NOT NULL,
+    CONSTRAINT session_browser_check CHECK ((length(browser) <= 80)),
     CONSTRAINT session_id_hash_check CHECK ((length(id_hash) = 32))
 );
 ALTER TABLE ONLY public.session FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.session.id_hash IS 'SHA-256 of the 256-bit id in the cookie: a stolen table opens no session.';
+COMMENT ON COLUMN public.session.id IS 'Names the session in the list of one''s browsers; the id in the cookie names it to nobody else.';
+COMMENT ON COLUMN public.session.browser IS 'The kind of browser and computer in words, such as Firefox on Linux.';
 CREATE TABLE public.sheet_item (
     id uuid NOT NULL,
     digest text NOT NULL,
@@ -907,6 +1112,8 @@ CREATE TABLE public.term (
     CONSTRAINT term_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 80)))
 );
 ALTER TABLE ONLY public.term FORCE ROW LEVEL SECURITY;
+ALTER TABLE ONLY public.account_browser
+    ADD CONSTRAINT account_browser_pkey PRIMARY KEY (account_id, browser);
 ALTER TABLE ONLY public.account
     ADD CONSTRAINT account_email_key UNIQUE (email);
 ALTER TABLE ONLY public.account
@@ -917,6 +1124,10 @@ ALTER TABLE ONLY public.account_secret
     ADD CONSTRAINT account_secret_pkey PRIMARY KEY (account_id);
 ALTER TABLE ONLY public.attendance
     ADD CONSTRAINT attendance_pkey PRIMARY KEY (lesson_id, child_id);
+ALTER TABLE ONLY public.audit_link
+    ADD CONSTRAINT audit_link_audit_id_key UNIQUE (audit_id);
+ALTER TABLE ONLY public.audit_link
+    ADD CONSTRAINT audit_link_pkey PRIMARY KEY (seq);
 ALTER TABLE ONLY public.audit
     ADD CONSTRAINT audit_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.calendar_feed
@@ -953,6 +1164,12 @@ ALTER TABLE ONLY public.class_staff
     ADD CONSTRAINT class_staff_pkey PRIMARY KEY (class_id, staff_id, duty, from_on);
 ALTER TABLE ONLY public.class
     ADD CONSTRAINT class_term_id_name_key UNIQUE (term_id, name);
+ALTER TABLE ONLY public.consent_answer
+    ADD CONSTRAINT consent_answer_child_id_purpose_account_id_nth_key UNIQUE (child_id, purpose, account_id, nth);
+ALTER TABLE ONLY public.consent_answer
+    ADD CONSTRAINT consent_answer_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.consent_text
+    ADD CONSTRAINT consent_text_pkey PRIMARY KEY (purpose, version);
 ALTER TABLE ONLY public.drill_equipment
     ADD CONSTRAINT drill_equipment_pkey PRIMARY KEY (drill_key, equipment_key);
 ALTER TABLE ONLY public.drill
@@ -965,10 +1182,14 @@ ALTER TABLE ONLY public.enrolment
     ADD CONSTRAINT enrolment_pkey PRIMARY KEY (class_id, child_id);
 ALTER TABLE ONLY public.equipment
     ADD CONSTRAINT equipment_pkey PRIMARY KEY (key);
+ALTER TABLE ONLY public.erasure_request
+    ADD CONSTRAINT erasure_request_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.fault
     ADD CONSTRAINT fault_pkey PRIMARY KEY (rung_key, key);
 ALTER TABLE ONLY public.guardian
     ADD CONSTRAINT guardian_pkey PRIMARY KEY (account_id, child_id);
+ALTER TABLE ONLY public.health_read
+    ADD CONSTRAINT health_read_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.holiday
     ADD CONSTRAINT holiday_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.home_assignment
@@ -977,6 +1198,8 @@ ALTER TABLE ONLY public.home_assignment
     ADD CONSTRAINT home_assignment_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.incident_addition
     ADD CONSTRAINT incident_addition_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.incident_person
+    ADD CONSTRAINT incident_person_pkey PRIMARY KEY (incident_id);
 ALTER TABLE ONLY public.incident
     ADD CONSTRAINT incident_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.invitation
@@ -1007,6 +1230,16 @@ ALTER TABLE ONLY public.message
     ADD CONSTRAINT message_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.message_read
     ADD CONSTRAINT message_read_pkey PRIMARY KEY (message_id, account_id);
+ALTER TABLE ONLY public.pacing_before
+    ADD CONSTRAINT pacing_before_pkey PRIMARY KEY (class_id);
+ALTER TABLE ONLY public.pacing
+    ADD CONSTRAINT pacing_pkey PRIMARY KEY (class_id);
+ALTER TABLE ONLY public.pacing_rung
+    ADD CONSTRAINT pacing_rung_pkey PRIMARY KEY (class_id, rung_key);
+ALTER TABLE ONLY public.passkey
+    ADD CONSTRAINT passkey_credential_id_key UNIQUE (credential_id);
+ALTER TABLE ONLY public.passkey
+    ADD CONSTRAINT passkey_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.plan_before
     ADD CONSTRAINT plan_before_pkey PRIMARY KEY (plan_id);
 ALTER TABLE ONLY public.plan_cell
@@ -1023,8 +1256,14 @@ ALTER TABLE ONLY public.plan_staff
     ADD CONSTRAINT plan_staff_pkey PRIMARY KEY (plan_id, rotation, group_no, staff_id, duty);
 ALTER TABLE ONLY public.practice
     ADD CONSTRAINT practice_pkey PRIMARY KEY (assignment_id, done_on);
+ALTER TABLE ONLY public.recovery_code
+    ADD CONSTRAINT recovery_code_pkey PRIMARY KEY (account_id, place);
 ALTER TABLE ONLY public.report_release
     ADD CONSTRAINT report_release_pkey PRIMARY KEY (class_id, child_id);
+ALTER TABLE ONLY public.retention_run
+    ADD CONSTRAINT retention_run_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.retention_run
+    ADD CONSTRAINT retention_run_ran_on_key UNIQUE (ran_on);
 ALTER TABLE ONLY public.rung_equipment
     ADD CONSTRAINT rung_equipment_pkey PRIMARY KEY (rung_key, equipment_key);
 ALTER TABLE ONLY public.rung_fit
@@ -1037,6 +1276,10 @@ ALTER TABLE ONLY public.rung
     ADD CONSTRAINT rung_pkey PRIMARY KEY (key);
 ALTER TABLE ONLY public.schema_migrations
     ADD CONSTRAINT schema_migrations_pkey PRIMARY KEY (version);
+ALTER TABLE ONLY public.second_factor
+    ADD CONSTRAINT second_factor_pkey PRIMARY KEY (account_id);
+ALTER TABLE ONLY public.session
+    ADD CONSTRAINT session_id_key UNIQUE (id);
 ALTER TABLE ONLY public.session
     ADD CONSTRAINT session_pkey PRIMARY KEY (id_hash);
 ALTER TABLE ONLY public.sheet_item
@@ -1080,7 +1323,9 @@ CREATE INDEX class_pair_child_a_idx ON public.class_pair USING btree (child_a);
 CREATE INDEX class_pair_child_b_idx ON public.class_pair USING btree (child_b);
 CREATE INDEX class_staff_staff_idx ON public.class_staff USING btree (staff_id);
 CREATE INDEX enrolment_child_idx ON public.enrolment USING btree (child_id);
+CREATE UNIQUE INDEX erasure_request_once ON public.erasure_request USING btree (child_id) WHERE (decided_at IS NULL);
 CREATE INDEX guardian_child_idx ON public.guardian USING btree (child_id);
+CREATE INDEX health_read_child_idx ON public.health_read USING btree (child_id, at);
 CREATE INDEX home_assignment_child_idx ON public.home_assignment USING btree (child_id);
 CREATE INDEX incident_addition_incident_idx ON public.incident_addition USING btree (incident_id);
 CREATE INDEX incident_lesson_idx ON public.incident USING btree (lesson_id);
@@ -1089,6 +1334,7 @@ CREATE INDEX mark_lesson_idx ON public.mark USING btree (lesson_id);
 CREATE INDEX mark_replaces_idx ON public.mark USING btree (replaces) WHERE (replaces IS NOT NULL);
 CREATE INDEX message_child_idx ON public.message USING btree (child_id);
 CREATE INDEX message_class_idx ON public.message USING btree (class_id);
+CREATE INDEX passkey_account_idx ON public.passkey USING btree (account_id);
 CREATE INDEX practice_child_idx ON public.practice USING btree (child_id, done_on);
 CREATE INDEX report_release_child_idx ON public.report_release USING btree (child_id);
 CREATE INDEX session_account_idx ON public.session USING btree (account_id);
@@ -1101,11 +1347,17 @@ CREATE UNIQUE INDEX sign_off_request_once ON public.sign_off_request USING btree
 CREATE INDEX sign_off_staff_idx ON public.sign_off USING btree (staff_id, rung_key);
 CREATE INDEX soreness_child_idx ON public.soreness USING btree (child_id);
 CREATE TRIGGER audit_append_only BEFORE DELETE OR UPDATE ON public.audit FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
+CREATE CONSTRAINT TRIGGER audit_chain AFTER INSERT ON public.audit DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION public.audit_chain();
+CREATE TRIGGER audit_link_append_only BEFORE DELETE OR UPDATE ON public.audit_link FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER child_note_append_only BEFORE UPDATE ON public.child_note FOR EACH ROW WHEN ((NOT (old.written_by IS DISTINCT FROM new.written_by))) EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER consent_answer_append_only BEFORE UPDATE ON public.consent_answer FOR EACH ROW EXECUTE FUNCTION public.keep_consent();
+CREATE TRIGGER consent_text_append_only BEFORE UPDATE ON public.consent_text FOR EACH ROW EXECUTE FUNCTION public.keep_consent();
 CREATE TRIGGER home_assignment_obeys_limits BEFORE INSERT OR UPDATE ON public.home_assignment FOR EACH ROW EXECUTE FUNCTION public.home_assignment_obeys_limits();
 CREATE TRIGGER lesson_revised BEFORE UPDATE ON public.lesson FOR EACH ROW WHEN (((old.starts_at <> new.starts_at) OR (old.minutes <> new.minutes) OR (old.cancelled_at IS DISTINCT FROM new.cancelled_at))) EXECUTE FUNCTION public.lesson_revised();
 CREATE TRIGGER mark_append_only BEFORE UPDATE ON public.mark FOR EACH ROW WHEN (((old.* IS DISTINCT FROM new.*) AND (old.rung_key = new.rung_key) AND (NOT (old.marked_by IS DISTINCT FROM new.marked_by)))) EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER sign_off_is_not_for_trainees BEFORE INSERT ON public.sign_off FOR EACH ROW EXECUTE FUNCTION public.sign_off_is_not_for_trainees();
+ALTER TABLE ONLY public.account_browser
+    ADD CONSTRAINT account_browser_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.account_role
     ADD CONSTRAINT account_role_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.account_secret
@@ -1116,6 +1368,8 @@ ALTER TABLE ONLY public.attendance
     ADD CONSTRAINT attendance_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.attendance
     ADD CONSTRAINT attendance_noted_by_fkey FOREIGN KEY (noted_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.audit_link
+    ADD CONSTRAINT audit_link_audit_id_fkey FOREIGN KEY (audit_id) REFERENCES public.audit(id) ON DELETE RESTRICT;
 ALTER TABLE ONLY public.calendar_feed
     ADD CONSTRAINT calendar_feed_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.care_change
@@ -1162,6 +1416,14 @@ ALTER TABLE ONLY public.class_staff
     ADD CONSTRAINT class_staff_staff_id_fkey FOREIGN KEY (staff_id) REFERENCES public.staff(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.class
     ADD CONSTRAINT class_term_id_fkey FOREIGN KEY (term_id) REFERENCES public.term(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.consent_answer
+    ADD CONSTRAINT consent_answer_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.consent_answer
+    ADD CONSTRAINT consent_answer_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.consent_answer
+    ADD CONSTRAINT consent_answer_purpose_version_fkey FOREIGN KEY (purpose, version) REFERENCES public.consent_text(purpose, version);
+ALTER TABLE ONLY public.consent_text
+    ADD CONSTRAINT consent_text_written_by_fkey FOREIGN KEY (written_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.drill_equipment
     ADD CONSTRAINT drill_equipment_drill_key_fkey FOREIGN KEY (drill_key) REFERENCES public.drill(key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.drill_equipment
@@ -1174,12 +1436,24 @@ ALTER TABLE ONLY public.enrolment
     ADD CONSTRAINT enrolment_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.enrolment
     ADD CONSTRAINT enrolment_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.erasure_request
+    ADD CONSTRAINT erasure_request_asked_by_fkey FOREIGN KEY (asked_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.erasure_request
+    ADD CONSTRAINT erasure_request_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.erasure_request
+    ADD CONSTRAINT erasure_request_decided_by_fkey FOREIGN KEY (decided_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.fault
     ADD CONSTRAINT fault_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.guardian
     ADD CONSTRAINT guardian_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.guardian
     ADD CONSTRAINT guardian_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.guardian
+    ADD CONSTRAINT guardian_invited_by_fkey FOREIGN KEY (invited_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.health_read
+    ADD CONSTRAINT health_read_by_account_fkey FOREIGN KEY (by_account) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.health_read
+    ADD CONSTRAINT health_read_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.holiday
     ADD CONSTRAINT holiday_term_id_fkey FOREIGN KEY (term_id) REFERENCES public.term(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.home_assignment
@@ -1196,6 +1470,8 @@ ALTER TABLE ONLY public.incident
     ADD CONSTRAINT incident_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.incident
     ADD CONSTRAINT incident_lesson_id_fkey FOREIGN KEY (lesson_id) REFERENCES public.lesson(id) ON DELETE RESTRICT;
+ALTER TABLE ONLY public.incident_person
+    ADD CONSTRAINT incident_person_incident_id_fkey FOREIGN KEY (incident_id) REFERENCES public.incident(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.incident
     ADD CONSTRAINT incident_written_by_fkey FOREIGN KEY (written_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.invitation
@@ -1242,6 +1518,18 @@ ALTER TABLE ONLY public.message_read
     ADD CONSTRAINT message_read_message_id_fkey FOREIGN KEY (message_id) REFERENCES public.message(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.message
     ADD CONSTRAINT message_written_by_fkey FOREIGN KEY (written_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.pacing_before
+    ADD CONSTRAINT pacing_before_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.pacing(class_id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.pacing
+    ADD CONSTRAINT pacing_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.pacing_rung
+    ADD CONSTRAINT pacing_rung_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.pacing(class_id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.pacing_rung
+    ADD CONSTRAINT pacing_rung_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.pacing
+    ADD CONSTRAINT pacing_saved_by_fkey FOREIGN KEY (saved_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.passkey
+    ADD CONSTRAINT passkey_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.plan_before
     ADD CONSTRAINT plan_before_plan_id_fkey FOREIGN KEY (plan_id) REFERENCES public.plan(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.plan_cell
@@ -1276,6 +1564,8 @@ ALTER TABLE ONLY public.practice
     ADD CONSTRAINT practice_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.practice
     ADD CONSTRAINT practice_noted_by_fkey FOREIGN KEY (noted_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.recovery_code
+    ADD CONSTRAINT recovery_code_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.second_factor(account_id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.report_release
     ADD CONSTRAINT report_release_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.report_release
@@ -1294,6 +1584,8 @@ ALTER TABLE ONLY public.rung_need
     ADD CONSTRAINT rung_need_needs_key_fkey FOREIGN KEY (needs_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE RESTRICT;
 ALTER TABLE ONLY public.rung_need
     ADD CONSTRAINT rung_need_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.second_factor
+    ADD CONSTRAINT second_factor_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.session
     ADD CONSTRAINT session_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.sheet_item
@@ -1347,19 +1639,26 @@ ALTER TABLE ONLY public.staff_detail
 ALTER TABLE ONLY public.studio_settings
     ADD CONSTRAINT studio_settings_changed_by_fkey FOREIGN KEY (changed_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE public.account ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.account_browser ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_role ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_secret ENABLE ROW LEVEL SECURITY;
 CREATE POLICY add ON public.attendance FOR INSERT WITH CHECK (((lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (noted_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
 CREATE POLICY add ON public.audit FOR INSERT WITH CHECK ((NOT (actor IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
+CREATE POLICY add ON public.audit_link FOR INSERT WITH CHECK (((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)) OR (pg_trigger_depth() > 0)));
 CREATE POLICY add ON public.care_change FOR INSERT WITH CHECK (((NOT (by_account IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (what = 'set'::text)))));
 CREATE POLICY add ON public.child_note FOR INSERT WITH CHECK (((NOT (written_by IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
+CREATE POLICY add ON public.consent_answer FOR INSERT WITH CHECK (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY add ON public.consent_text FOR INSERT WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY add ON public.equipment FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (stock = 0)));
+CREATE POLICY add ON public.health_read FOR INSERT WITH CHECK (((NOT (by_account IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY add ON public.incident FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((written_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND ((child_id IS NULL) OR (child_id = ANY (ARRAY( SELECT e.child_id
@@ -1387,6 +1686,7 @@ CREATE POLICY add ON public.message FOR INSERT WITH CHECK (((NOT (written_by IS 
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY add ON public.message_read FOR INSERT WITH CHECK (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (message_id = ANY (ARRAY( SELECT m.id
    FROM public.message m)))));
+CREATE POLICY add ON public.retention_run FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL)));
 CREATE POLICY add ON public.sheet_item FOR INSERT WITH CHECK (((sent_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
    FROM public.account_role r
   WHERE (r.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))))));
@@ -1400,11 +1700,14 @@ CREATE POLICY add ON public.sheet_note FOR INSERT WITH CHECK ((( SELECT (COALESC
 CREATE POLICY add ON public.sheet_receipt FOR INSERT WITH CHECK (((sent_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (EXISTS ( SELECT
    FROM public.account_role r
   WHERE (r.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))))));
+CREATE POLICY ask ON public.erasure_request FOR INSERT WITH CHECK (((asked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (decided_at IS NULL) AND (decided_by IS NULL)));
 CREATE POLICY ask ON public.sign_off_request FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((staff_id = ANY (ARRAY( SELECT s.id
    FROM public.staff s
   WHERE ((s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (s.left_on IS NULL))))) AND (decided_at IS NULL) AND (decided_by IS NULL))));
 ALTER TABLE public.attendance ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.audit ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.audit_link ENABLE ROW LEVEL SECURITY;
+CREATE POLICY beside ON public.guardian FOR SELECT USING ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.may_invite'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])));
 ALTER TABLE public.calendar_feed ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_change ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.care_limit ENABLE ROW LEVEL SECURITY;
@@ -1421,16 +1724,39 @@ ALTER TABLE public.child_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class_pair ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class_staff ENABLE ROW LEVEL SECURITY;
+CREATE POLICY command ON public.account_browser USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
 CREATE POLICY command ON public.account_secret USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
+CREATE POLICY command ON public.passkey USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
+CREATE POLICY command ON public.recovery_code USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
+CREATE POLICY command ON public.second_factor USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
 CREATE POLICY command ON public.sign_in_attempt USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+ALTER TABLE public.consent_answer ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.consent_text ENABLE ROW LEVEL SECURITY;
+CREATE POLICY decide ON public.erasure_request FOR UPDATE USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY decide ON public.sign_off_request FOR UPDATE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 ALTER TABLE public.drill ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.drill_equipment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.drill_rung ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.enrolment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.equipment ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.erasure_request ENABLE ROW LEVEL SECURITY;
+CREATE POLICY exported ON public.care_change FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.export'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY exported ON public.care_limit_reason FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.export'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (care_limit_id = ANY (ARRAY( SELECT l.id
+   FROM public.care_limit l
+  WHERE (l.child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY exported ON public.child_effort FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.export'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 ALTER TABLE public.fault ENABLE ROW LEVEL SECURITY;
+CREATE POLICY goes ON public.child_note FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
+CREATE POLICY goes ON public.consent_answer FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif"))));
+CREATE POLICY goes ON public.health_read FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
+CREATE POLICY goes ON public.incident FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (keep_until < ( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif"))));
+CREATE POLICY goes ON public.message FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
+CREATE POLICY goes ON public.practice FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
+CREATE POLICY goes ON public.sheet_item FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
+CREATE POLICY goes ON public.sheet_note FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
+CREATE POLICY goes ON public.soreness FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
 ALTER TABLE public.guardian ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.health_read ENABLE ROW LEVEL SECURITY;
 CREATE POLICY held ON public.calendar_feed FOR SELECT USING ((encode(token_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")));
 CREATE POLICY held ON public.invitation FOR SELECT USING (((encode(token_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY held ON public.session USING (((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")) OR (account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)))) WITH CHECK ((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")));
@@ -1438,6 +1764,7 @@ ALTER TABLE public.holiday ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.home_assignment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.incident ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.incident_addition ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.incident_person ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.invitation ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.ladder ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson ENABLE ROW LEVEL SECURITY;
@@ -1445,6 +1772,8 @@ ALTER TABLE public.lesson_block ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_clock ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_effort ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.lesson_note ENABLE ROW LEVEL SECURITY;
+CREATE POLICY let_in ON public.guardian FOR UPDATE USING (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.may_invite'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (invited_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))) WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.may_invite'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (invited_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (NOT ('invite'::text = ANY (rights)))));
+CREATE POLICY let_in ON public.invitation FOR INSERT WITH CHECK (((created_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (kind = 'join'::text) AND (roles = '{}'::text[]) AND (staff_id IS NULL) AND (cardinality(child_ids) > 0) AND (child_ids <@ ( SELECT (COALESCE(NULLIF(current_setting('app.may_invite'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")) AND (rights <@ ARRAY['hurt'::text, 'reports'::text])));
 ALTER TABLE public.mark ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark_confirmation ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.mark_fault ENABLE ROW LEVEL SECURITY;
@@ -1453,6 +1782,7 @@ ALTER TABLE public.message_read ENABLE ROW LEVEL SECURITY;
 CREATE POLICY of_child ON public.audit FOR SELECT USING ((subject = ANY (ARRAY( SELECT ('child '::text || e.child_id)
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))));
+CREATE POLICY own ON public.account_browser USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.account_secret USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.calendar_feed USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.care_limit_reason USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (care_limit_id = ANY (ARRAY( SELECT l.id
@@ -1476,6 +1806,8 @@ CREATE POLICY own ON public.class_pair USING ((( SELECT (COALESCE(NULLIF(current
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (child_b = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
+CREATE POLICY own ON public.incident_person USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL)));
+CREATE POLICY own ON public.invitation FOR SELECT USING ((created_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.lesson_clock USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
@@ -1491,6 +1823,10 @@ CREATE POLICY own ON public.lesson_note USING ((( SELECT (COALESCE(NULLIF(curren
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY own ON public.pacing USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY own ON public.pacing_before USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY own ON public.pacing_rung USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY own ON public.passkey USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.plan_before USING ((plan_id = ANY (ARRAY( SELECT p.id
    FROM public.plan p
   WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
@@ -1501,6 +1837,8 @@ CREATE POLICY own ON public.plan_before USING ((plan_id = ANY (ARRAY( SELECT p.i
            FROM public.lesson l
           WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
 CREATE POLICY own ON public.practice USING ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))) WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (noted_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
+CREATE POLICY own ON public.recovery_code USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
+CREATE POLICY own ON public.second_factor USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.sheet_verdict USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (item_id = ANY (ARRAY( SELECT i.id
    FROM public.sheet_item i
   WHERE (i.lesson_id = ANY (ARRAY( SELECT l.id
@@ -1510,6 +1848,10 @@ CREATE POLICY own ON public.sheet_verdict USING ((( SELECT (COALESCE(NULLIF(curr
   WHERE (i.lesson_id = ANY (ARRAY( SELECT l.id
            FROM public.lesson l
           WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))))))));
+ALTER TABLE public.pacing ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.pacing_before ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.pacing_rung ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.passkey ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_before ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_cell ENABLE ROW LEVEL SECURITY;
@@ -1523,6 +1865,7 @@ CREATE POLICY read ON public.attendance FOR SELECT USING ((( SELECT (COALESCE(NU
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY read ON public.audit FOR SELECT USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY read ON public.audit_link FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (pg_trigger_depth() > 0)));
 CREATE POLICY read ON public.care_change FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
@@ -1550,13 +1893,19 @@ CREATE POLICY read ON public.class FOR SELECT USING ((( SELECT (COALESCE(NULLIF(
 CREATE POLICY read ON public.class_staff FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (staff_id = ANY (ARRAY( SELECT s.id
    FROM public.staff s
   WHERE (s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))))));
+CREATE POLICY read ON public.consent_answer FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.consent_text FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.drill FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.drill_equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.drill_rung FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.enrolment FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assist_classes'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY read ON public.equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.erasure_request FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY read ON public.fault FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.guardian FOR SELECT USING (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.health_read FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY read ON public.holiday FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.home_assignment FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
@@ -1606,7 +1955,8 @@ CREATE POLICY read ON public.plan_staff FOR SELECT USING ((plan_id = ANY (ARRAY(
 CREATE POLICY read ON public.practice FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
-CREATE POLICY read ON public.report_release FOR SELECT USING ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])));
+CREATE POLICY read ON public.report_release FOR SELECT USING ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.may_read'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])));
+CREATE POLICY read ON public.retention_run FOR SELECT USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY read ON public.rung FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.rung_equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.rung_fit FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
@@ -1636,14 +1986,17 @@ CREATE POLICY read ON public.staff_detail FOR SELECT USING ((( SELECT (COALESCE(
   WHERE (s.account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))))));
 CREATE POLICY read ON public.studio_settings FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.term FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+ALTER TABLE public.recovery_code ENABLE ROW LEVEL SECURITY;
 CREATE POLICY rename ON public.account FOR UPDATE USING ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
-CREATE POLICY report ON public.care_limit FOR INSERT WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (set_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (cleared_at IS NULL) AND (until_on IS NULL)));
-CREATE POLICY report ON public.soreness FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (reported_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))));
+CREATE POLICY report ON public.care_limit FOR INSERT WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.may_report'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (set_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (cleared_at IS NULL) AND (until_on IS NULL)));
+CREATE POLICY report ON public.soreness FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.may_report'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (reported_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))));
 ALTER TABLE public.report_release ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.retention_run ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_equipment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_fit ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung_need ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.second_factor ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.session ENABLE ROW LEVEL SECURITY;
 CREATE POLICY settings ON public.class FOR UPDATE USING ((id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))) WITH CHECK ((id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])));
 ALTER TABLE public.sheet_item ENABLE ROW LEVEL SECURITY;
@@ -1658,6 +2011,7 @@ ALTER TABLE public.staff ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.staff_attendance ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.staff_detail ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.studio_settings ENABLE ROW LEVEL SECURITY;
+CREATE POLICY take_back ON public.invitation FOR DELETE USING (((created_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (used_at IS NULL)));
 CREATE POLICY take_back ON public.message FOR UPDATE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (ARRAY( SELECT e.child_id
@@ -1764,11 +2118,13 @@ CREATE POLICY write ON public.staff_detail USING (( SELECT (COALESCE(NULLIF(curr
 CREATE POLICY write ON public.studio_settings USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY write ON public.term USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 GRANT USAGE ON SCHEMA public TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.audit TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_browser TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_role TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_secret TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.attendance TO rungbook_app;
-GRANT SELECT,INSERT ON TABLE public.audit TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.audit_link TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.calendar_feed TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.care_change TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.care_limit TO rungbook_app;
@@ -1778,21 +2134,32 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.cause_drill TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child_detail TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.child_effort TO rungbook_app;
-GRANT SELECT,INSERT ON TABLE public.child_note TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.child_note TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class_pair TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.class_staff TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.consent_answer TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.consent_text TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill_equipment TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill_rung TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.enrolment TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.equipment TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.erasure_request TO rungbook_app;
+GRANT UPDATE(asked_by) ON TABLE public.erasure_request TO rungbook_app;
+GRANT UPDATE(words) ON TABLE public.erasure_request TO rungbook_app;
+GRANT UPDATE(decided_by) ON TABLE public.erasure_request TO rungbook_app;
+GRANT UPDATE(decided_at) ON TABLE public.erasure_request TO rungbook_app;
+GRANT UPDATE(erased) ON TABLE public.erasure_request TO rungbook_app;
+GRANT UPDATE(answer) ON TABLE public.erasure_request TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.fault TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.guardian TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.health_read TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.holiday TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.home_assignment TO rungbook_app;
-GRANT SELECT,INSERT ON TABLE public.incident TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.incident TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.incident_addition TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.incident_person TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.invitation TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.ladder TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson TO rungbook_app;
@@ -1803,9 +2170,13 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.lesson_note TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark_confirmation TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.mark_fault TO rungbook_app;
-GRANT SELECT,INSERT ON TABLE public.message TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.message TO rungbook_app;
 GRANT UPDATE(taken_back_at) ON TABLE public.message TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.message_read TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.pacing TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.pacing_before TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.pacing_rung TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.passkey TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_before TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_cell TO rungbook_app;
@@ -1813,20 +2184,23 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_entry TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_member TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_staff TO rungbook_app;
 GRANT SELECT,INSERT,DELETE ON TABLE public.practice TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.recovery_code TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.report_release TO rungbook_app;
+GRANT SELECT,INSERT ON TABLE public.retention_run TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_equipment TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_fit TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung_need TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.second_factor TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.session TO rungbook_app;
-GRANT SELECT,INSERT ON TABLE public.sheet_item TO rungbook_app;
-GRANT SELECT,INSERT ON TABLE public.sheet_note TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.sheet_item TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.sheet_note TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.sheet_receipt TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.sheet_verdict TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.sign_in_attempt TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.sign_off TO rungbook_app;
 GRANT SELECT,INSERT,UPDATE ON TABLE public.sign_off_request TO rungbook_app;
-GRANT SELECT,INSERT ON TABLE public.soreness TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.soreness TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff_attendance TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.staff_detail TO rungbook_app;

@@ -37,10 +37,13 @@ type LimitEvent struct {
 // SorenessLine is a report that something hurt.
 type SorenessLine struct {
 	At      time.Time
+	Since   *time.Time // the day on which it began; nil where nobody asked
 	Place   string
 	HowMuch int
 	Doing   string
-	Signs   []string // in words
+	Signs   []string   // in words
+	Urgent  bool       // what was ticked calls for emergency services
+	Cleared *time.Time // when a teacher cleared the limit that the report put in place
 }
 
 // CareView is what a teacher minds about a child.
@@ -101,11 +104,16 @@ func listOf(parts []string) string {
 
 func sorenessLines(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]SorenessLine, error) {
 	reports, err := t.SorenessOf(ctx, []uuid.UUID{child})
+	return linesOf(reports), err
+}
+
+func linesOf(reports []studio.Soreness) []SorenessLine {
 	var lines []SorenessLine
 	for _, r := range reports {
-		lines = append(lines, SorenessLine{At: r.ReportedAt, Place: r.Place, HowMuch: r.HowMuch, Doing: r.Doing, Signs: signWords(r.Signs)})
+		lines = append(lines, SorenessLine{At: r.ReportedAt, Since: r.BeganOn, Place: r.Place, HowMuch: r.HowMuch, Doing: r.Doing, Signs: signWords(r.Signs),
+			Urgent: Urgent(r.Place, r.Signs), Cleared: r.ClearedAt})
 	}
-	return lines, err
+	return lines
 }
 
 // SetLimit puts a care limit in place.

@@ -20,7 +20,7 @@ type StopView struct {
 	Now      time.Time    // in the class's time zone
 	MayWrite bool         // assistants tell a teacher
 	Children []NamedChild // those of the class, for teachers
-	Records  []postgres.IncidentLine
+	Records  []studio.IncidentLine
 }
 
 // NamedChild is a child in a list to choose from.
@@ -88,7 +88,7 @@ func (a *App) KeepIncident(ctx context.Context, actor studio.Actor, i studio.Inc
 
 // IncidentView is a record with what was added to it.
 type IncidentView struct {
-	postgres.IncidentLine
+	studio.IncidentLine
 	Added []studio.IncidentAddition
 }
 
@@ -109,7 +109,7 @@ func (a *App) Incident(ctx context.Context, actor studio.Actor, id uuid.UUID) (I
 }
 
 // incident finds a record that the actor may keep.
-func (a *App) incident(ctx context.Context, t *postgres.Tx, id uuid.UUID) (postgres.IncidentLine, error) {
+func (a *App) incident(ctx context.Context, t *postgres.Tx, id uuid.UUID) (studio.IncidentLine, error) {
 	line, err := t.Incident(ctx, id)
 	if err != nil {
 		return line, err
@@ -135,8 +135,8 @@ func (a *App) AddToIncident(ctx context.Context, actor studio.Actor, id uuid.UUI
 }
 
 // Incidents lists every record of the studio, latest first, for the owner.
-func (a *App) Incidents(ctx context.Context, actor studio.Actor) ([]postgres.IncidentLine, error) {
-	var lines []postgres.IncidentLine
+func (a *App) Incidents(ctx context.Context, actor studio.Actor) ([]studio.IncidentLine, error) {
+	var lines []studio.IncidentLine
 	err := a.within(ctx, actor, studio.SeeStudio, func(t *postgres.Tx) error {
 		var err error
 		if lines, err = t.Incidents(ctx, uuid.Nil); err != nil || len(lines) == 0 {

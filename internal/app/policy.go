@@ -60,6 +60,7 @@ func StudioPolicy() Policy {
 		{studio.EditLibrary, owner, Anywhere}, {studio.EditLibrary, teacher, Anywhere},
 
 		{studio.SeeClass, owner, Anywhere}, {studio.SeeClass, teacher, OwnClass},
+		{studio.KeepPacing, owner, Anywhere}, {studio.KeepPacing, teacher, OwnClass},
 		{studio.SeeChild, owner, Anywhere}, {studio.SeeChild, teacher, OwnClass},
 		{studio.KeepNotes, owner, Anywhere}, {studio.KeepNotes, teacher, OwnClass},
 		{studio.SeeHistory, owner, Anywhere}, {studio.SeeHistory, teacher, OwnClass},
@@ -83,6 +84,11 @@ func StudioPolicy() Policy {
 
 		{studio.SeeHome, parent, OwnChild},
 		{studio.ReportSoreness, parent, OwnChild},
+		{studio.NotePractice, parent, OwnChild},
+		{studio.KeepCalendar, parent, Anywhere},
+		{studio.ReadCalendar, "", Anyone},
+		{studio.WriteFamilies, owner, Anywhere}, {studio.WriteFamilies, teacher, OwnClass},
+		{studio.ReleaseReport, owner, Anywhere}, {studio.ReleaseReport, teacher, OwnClass},
 	}
 }
 

@@ -11,21 +11,29 @@ import (
 	"rungbook/internal/studio"
 )
 
-// Sign is something that calls for help, with the words that a parent ticks.
+// Sign is something that calls for help, with the words that a parent ticks: emergency services at once, or a Doctor soon.
 type Sign struct {
 	Key, Words string
+	Doctor     bool
 }
 
 const afterBend = "after-bend"
 
-// SorenessSigns are asked after in every report. The last one counts together with pain in the back, neck or a leg.
+// SorenessSigns are asked after in every report. "After a back-bend" counts together with pain in the back, neck or a leg. Those for a
+// doctor: American Journal of Neuroradiology, table 1 of red flags in children's back pain; pmmonline.org; nenc-healthiertogether.nhs.uk.
 func SorenessSigns() []Sign {
 	return []Sign{
-		{"numb", "Numbness, tingling or pins and needles"},
-		{"weak", "Weak arms or legs"},
-		{"walk", "Walking oddly, stumbling or not wanting to walk"},
-		{"bladder", "Cannot hold or pass water, or the bowels, as usual"},
-		{afterBend, "It came during a back-bend or in the hours after one"},
+		{Key: "numb", Words: "Numbness, tingling or pins and needles"},
+		{Key: "weak", Words: "Weak arms or legs"},
+		{Key: "walk", Words: "Walking oddly, stumbling or not wanting to walk"},
+		{Key: "bladder", Words: "Cannot hold or pass water, or the bowels, as usual"},
+		{Key: afterBend, Words: "It came during a back-bend or in the hours after one"},
+		{Key: "night", Words: "It hurts at night, or wakes your child", Doctor: true},
+		{Key: "fever", Words: "Fever, or losing weight", Doctor: true},
+		{Key: "limp", Words: "A limp", Doctor: true},
+		{Key: "worse", Words: "It is getting worse", Doctor: true},
+		{Key: "shape", Words: "The back has changed its shape", Doctor: true},
+		{Key: "stiff", Words: "Stiff for more than half an hour in the morning", Doctor: true},
 	}
 }
 
@@ -52,13 +60,21 @@ func spinal(place string) bool {
 // a leg that came with a back-bend. Sources: Guo et al. 2023, doi 10.3389/fped.2023.1263280; Alshorman et al. 2024,
 // doi 10.22034/ncm.2024.437338.1167; the advice to call at once is drawn from them.
 func Urgent(place string, signs []string) bool {
-	for _, s := range signs {
-		if s != afterBend || spinal(place) {
-			return true
-		}
-	}
-	return false
+	return slices.ContainsFunc(SorenessSigns(), func(s Sign) bool {
+		return slices.Contains(signs, s.Key) && !s.Doctor && (s.Key != afterBend || spinal(place))
+	})
 }
+
+// doctorAfter is how many days something may hurt before a doctor should look, by the sources of the signs.
+const doctorAfter = 28
+
+// ForDoctor reports whether a doctor should look, by what was ticked and by how many days it has hurt.
+func ForDoctor(signs []string, days int) bool {
+	return days > doctorAfter || slices.ContainsFunc(SorenessSigns(), func(s Sign) bool { return s.Doctor && slices.Contains(signs, s.Key) })
+}
+
+// DoctorLine is what a parent reads when a doctor should look.
+const DoctorLine = "What you ticked is for a doctor to look at: ring yours today, or a health line. Do not wait for the next lesson."
 
 // EmergencyLines is what a parent reads first when a report is urgent.
 func EmergencyLines() []string {
@@ -79,36 +95,45 @@ type NewSoreness struct {
 	HowMuch int
 	Doing   string
 	Signs   []string
+	Since   time.Time // the day on which it began
 }
 
-// ReportSoreness keeps a parent's report and puts a care limit for that load in place at once, until a teacher clears it.
+// ReportSoreness keeps a parent's report and puts a care limit for that load in place at once, until a teacher clears it. The child's
+// teachers are told by e-mail where there is a mail server, without a word of what hurts.
 func (a *App) ReportSoreness(ctx context.Context, actor studio.Actor, n NewSoreness) error {
-	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.ReportSoreness, Target{Child: n.Child}); err != nil {
 			return err
 		}
-		if err := n.check(); err != nil {
+		if err := n.check(t.Today); err != nil {
 			return err
 		}
 		limit, err := t.SetCareLimit(ctx, n.limit(t.Today), "")
 		if err != nil {
 			return err
 		}
-		report := studio.Soreness{ChildID: n.Child, Place: n.Place, HowMuch: n.HowMuch, Doing: n.Doing, Signs: append([]string{}, n.Signs...)}
+		report := studio.Soreness{ChildID: n.Child, Place: n.Place, HowMuch: n.HowMuch, Doing: n.Doing, Signs: append([]string{}, n.Signs...), BeganOn: &n.Since}
 		if err := t.ReportSoreness(ctx, report, limit); err != nil {
 			return err
 		}
 		return t.Audit(ctx, "reported soreness", "child "+n.Child.String(), map[string]any{"limit": limit.String()})
 	})
+	if err == nil {
+		a.tellTeachers(ctx, n.Child)
+	}
+	return err
 }
 
-func (n NewSoreness) check() error {
+func (n NewSoreness) check(today time.Time) error {
 	var wrong []studio.FieldError
 	if !slices.Contains(SorenessPlaces(), n.Place) {
 		wrong = append(wrong, studio.FieldError{Field: "place", Problem: "Say where it hurts."})
 	}
 	if n.HowMuch < 0 || n.HowMuch > 10 {
 		wrong = append(wrong, studio.FieldError{Field: "how-much", Problem: "A whole number from 0 to 10."})
+	}
+	if n.Since.IsZero() || n.Since.After(today) || n.Since.Before(today.AddDate(-2, 0, 0)) {
+		wrong = append(wrong, studio.FieldError{Field: "since", Problem: "The day on which it began: today, or earlier."})
 	}
 	if len([]rune(n.Doing)) > 400 {
 		wrong = append(wrong, studio.FieldError{Field: "doing", Problem: "At most 400 characters."})

@@ -45,6 +45,11 @@ func (t *Tx) NoteSignIn(ctx context.Context, email string, success bool) error {
 	return exec(ctx, t, `insert into sign_in_attempt (email, at, success) values ($1, $2, $3)`, email, t.Now, success)
 }
 
+// SetEmail changes an account's own address, in lower case.
+func (t *Tx) SetEmail(ctx context.Context, account uuid.UUID, email string) error {
+	return exec(ctx, t, `update account set email = $2 where id = $1`, account, email)
+}
+
 // AddAccount makes an account with roles; the id comes back.
 func (t *Tx) AddAccount(ctx context.Context, email, name string, roles []studio.Role) (uuid.UUID, error) {
 	id, err := value[uuid.UUID](ctx, t, `insert into account (email, name, created_at) values ($1, $2, $3) returning id`, email, name, t.Now)

@@ -22,21 +22,33 @@ type FamilyLesson struct {
 	ChangedAt   time.Time
 }
 
-// FamilyLessons lists the lessons of own children from a moment on, called-off ones too, each child within its time in the class.
-func (t *Tx) FamilyLessons(ctx context.Context, children []uuid.UUID, from time.Time) ([]FamilyLesson, error) {
-	return many[FamilyLesson](ctx, t, `select l.id, e.child_id, k.given_name as child, c.name as class, c.time_zone, l.starts_at, l.minutes,
+const (
+	familyLessonsSQL = `select l.id, e.child_id, k.given_name as child, c.name as class, c.time_zone, l.starts_at, l.minutes,
 		l.cancelled_at, l.revision, l.changed_at
 		from enrolment e join child k on k.id = e.child_id join class c on c.id = e.class_id join lesson l on l.class_id = c.id
 		where e.child_id = any($1) and l.starts_at >= $2
 		and (l.starts_at at time zone c.time_zone)::date between e.from_on and coalesce(e.until_on, 'infinity')
-		order by l.starts_at, c.name, k.given_name, k.id`, children, from)
+		order by l.starts_at, c.name, k.given_name, k.id`
+	// familyTerms are the terms, running or to come on the day $2, of the classes that the children $1 are in.
+	familyTerms = `select c.term_id from enrolment e join class c on c.id = e.class_id where e.child_id = any($1) and coalesce(e.until_on, 'infinity') >= $2`
+
+	familyTermsSQL    = `select id, name, starts_on, ends_on, showcase_on from term where ends_on >= $2 and id = any(array(` + familyTerms + `)) order by starts_on, name`
+	familyHolidaysSQL = `select id, term_id, name, starts_on, ends_on from holiday where ends_on >= $2 and term_id = any(array(` + familyTerms + `)) order by starts_on, name`
+)
+
+// FamilyLessons lists the lessons of own children from a moment on, called-off ones too, each child within its time in the class.
+func (t *Tx) FamilyLessons(ctx context.Context, children []uuid.UUID, from time.Time) ([]FamilyLesson, error) {
+	return many[FamilyLesson](ctx, t, familyLessonsSQL, children, from)
 }
 
-// FamilyTerms lists the terms, running or to come, of the classes that own children are in.
-func (t *Tx) FamilyTerms(ctx context.Context, children []uuid.UUID) ([]studio.Term, error) {
-	return many[studio.Term](ctx, t, `select id, name, starts_on, ends_on, showcase_on from term where ends_on >= $2
-		and id = any(array(select c.term_id from enrolment e join class c on c.id = e.class_id where e.child_id = any($1) and coalesce(e.until_on, 'infinity') >= $2))
-		order by starts_on, name`, children, t.Today)
+// FamilyTerms lists the terms, running or to come, of the classes that own children are in, and the holidays in them that are not over.
+func (t *Tx) FamilyTerms(ctx context.Context, children []uuid.UUID) ([]studio.Term, []studio.Holiday, error) {
+	terms, err := many[studio.Term](ctx, t, familyTermsSQL, children, t.Today)
+	if err != nil {
+		return nil, nil, err
+	}
+	holidays, err := many[studio.Holiday](ctx, t, familyHolidaysSQL, children, t.Today)
+	return terms, holidays, err
 }
 
 // CalendarLink is the actor's own; studio.Missing when there is none.

@@ -119,11 +119,13 @@ func (t *Tx) CareReason(ctx context.Context, child, limit uuid.UUID) (string, er
 	return reason, t.noteChange(ctx, child, limit, "reason read", "")
 }
 
+const sorenessSQL = `select s.id, s.child_id, s.reported_at, s.place, s.how_much, s.doing, s.signs, s.began_on,
+	(select l.cleared_at from care_limit l where l.id = s.care_limit_id) as cleared_at from soreness s
+	where s.child_id = any($1) order by s.reported_at desc, s.id`
+
 // SorenessOf lists the reports of children, latest first.
 func (t *Tx) SorenessOf(ctx context.Context, children []uuid.UUID) ([]studio.Soreness, error) {
-	return many[studio.Soreness](ctx, t, `select s.id, s.child_id, s.reported_at, s.place, s.how_much, s.doing, s.signs, s.began_on,
-		(select l.cleared_at from care_limit l where l.id = s.care_limit_id) as cleared_at from soreness s
-		where s.child_id = any($1) order by s.reported_at desc, s.id`, children)
+	return many[studio.Soreness](ctx, t, sorenessSQL, children)
 }
 
 // ReportSoreness keeps a report with the limit that it put in place.

@@ -26,15 +26,21 @@ func (r homeRow) assignment() studio.HomeAssignment {
 		WithdrawnAt: r.WithdrawnAt, Dose: studio.Dose{Sets: r.Sets, Repeats: r.Repeats, HoldSeconds: r.HoldSeconds}}
 }
 
+const homeOfSQL = `select id, child_id, drill_key, sets, repeats, hold_seconds, from_on, until_on, why, withdrawn_at
+	from home_assignment where child_id = $1 order by assigned_at desc, id`
+
 // HomeAssignmentsOf lists what a child was given for home, latest first, withdrawn ones too.
 func (t *Tx) HomeAssignmentsOf(ctx context.Context, child uuid.UUID) ([]studio.HomeAssignment, error) {
-	rows, err := many[homeRow](ctx, t, `select id, child_id, drill_key, sets, repeats, hold_seconds, from_on, until_on, why, withdrawn_at
-		from home_assignment where child_id = $1 order by assigned_at desc, id`, child)
+	rows, err := many[homeRow](ctx, t, homeOfSQL, child)
+	return assignments(rows), err
+}
+
+func assignments(rows []homeRow) []studio.HomeAssignment {
 	var given []studio.HomeAssignment
 	for _, r := range rows {
 		given = append(given, r.assignment())
 	}
-	return given, err
+	return given
 }
 
 // AssignHome sends a drill home. The database refuses one that is not marked safe for home, or that a care limit forbids.

@@ -2,22 +2,10 @@ package postgres
 
 import (
 	"context"
-	"time"
 
 	"github.com/google/uuid"
 	"rungbook/internal/studio"
 )
-
-// IncidentLine is a record with the names that belong to it.
-type IncidentLine struct {
-	studio.Incident
-	ClassName     string
-	TimeZone      string
-	LessonAt      time.Time
-	ChildName     string // in full; "" for none
-	WrittenByName string
-	Additions     int
-}
 
 const incidentSQL = `select i.id, i.lesson_id, i.child_id, i.happened_at, i.what, i.done, i.told, i.seen_by, i.written_by, i.written_at, i.keep_until,
 	k.name as class_name, k.time_zone, l.starts_at as lesson_at,
@@ -27,13 +15,13 @@ const incidentSQL = `select i.id, i.lesson_id, i.child_id, i.happened_at, i.what
 	from incident i join lesson l on l.id = i.lesson_id join class k on k.id = l.class_id`
 
 // Incidents lists the records that the actor may read, of one lesson or (uuid.Nil) of all; latest first.
-func (t *Tx) Incidents(ctx context.Context, lesson uuid.UUID) ([]IncidentLine, error) {
-	return many[IncidentLine](ctx, t, incidentSQL+` where $1 = '00000000-0000-0000-0000-000000000000'::uuid or i.lesson_id = $1 order by i.happened_at desc, i.id`, lesson)
+func (t *Tx) Incidents(ctx context.Context, lesson uuid.UUID) ([]studio.IncidentLine, error) {
+	return many[studio.IncidentLine](ctx, t, incidentSQL+` where $1 = '00000000-0000-0000-0000-000000000000'::uuid or i.lesson_id = $1 order by i.happened_at desc, i.id`, lesson)
 }
 
 // Incident reads a record.
-func (t *Tx) Incident(ctx context.Context, id uuid.UUID) (IncidentLine, error) {
-	return one[IncidentLine](ctx, t, incidentSQL+` where i.id = $1`, id)
+func (t *Tx) Incident(ctx context.Context, id uuid.UUID) (studio.IncidentLine, error) {
+	return one[studio.IncidentLine](ctx, t, incidentSQL+` where i.id = $1`, id)
 }
 
 // IncidentAdditions reads what was added to a record, in order.

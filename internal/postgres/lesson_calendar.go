@@ -20,7 +20,9 @@ func (t *Tx) CalendarOf(ctx context.Context, class uuid.UUID) ([]CalendarLesson,
 	return many[CalendarLesson](ctx, t, `select l.id, l.class_id, l.starts_at, l.minutes, coalesce(n.note, '') as note, l.cancelled_at,
 		coalesce(n.note, '') <> '' or l.cancelled_at is not null or exists (select from plan p where p.lesson_id = l.id) or exists (select from mark m where m.lesson_id = l.id)
 		or exists (select from attendance a where a.lesson_id = l.id) or exists (select from staff_attendance s where s.lesson_id = l.id)
-		or exists (select from lesson_block b where b.lesson_id = l.id and b.drills <> '{}') as touched
+		or exists (select from lesson_block b where b.lesson_id = l.id and b.drills <> '{}')
+		or exists (select from sheet_item i where i.lesson_id = l.id) or exists (select from sheet_note h where h.lesson_id = l.id)
+		or exists (select from incident x where x.lesson_id = l.id) as touched
 		from lesson l left join lesson_note n on n.lesson_id = l.id where l.class_id = $1 order by l.starts_at`, class)
 }
 

@@ -33,15 +33,17 @@ func (t *Tx) MessagesToClass(ctx context.Context, class uuid.UUID) ([]SentMessag
 	return many[SentMessage](ctx, t, sentSQL+`m.class_id = $1 order by m.written_at desc, m.id`, class)
 }
 
+const messagesForSQL = `select m.id, m.child_id, m.class_id, m.note, m.signed, m.written_at,
+	coalesce((select c.name from class c where c.id = m.class_id), '') as class,
+	not exists (select from message_read r where r.message_id = m.id and r.account_id = $2) as new
+	from message m where m.taken_back_at is null and (m.child_id = $1 or exists (select from enrolment e where e.class_id = m.class_id and e.child_id = $1
+		and m.written_on between e.from_on and coalesce(e.until_on, 'infinity')))
+	order by m.written_at desc, m.id`
+
 // MessagesFor lists what a guardian may read about an own child, the newest first: messages to the child's family, and those to a class
 // that the child was in on the day.
 func (t *Tx) MessagesFor(ctx context.Context, child uuid.UUID) ([]GotMessage, error) {
-	return many[GotMessage](ctx, t, `select m.id, m.child_id, m.class_id, m.note, m.signed, m.written_at,
-		coalesce((select c.name from class c where c.id = m.class_id), '') as class,
-		not exists (select from message_read r where r.message_id = m.id and r.account_id = $2) as new
-		from message m where m.taken_back_at is null and (m.child_id = $1 or exists (select from enrolment e where e.class_id = m.class_id and e.child_id = $1
-			and m.written_on between e.from_on and coalesce(e.until_on, 'infinity')))
-		order by m.written_at desc, m.id`, child, t.Actor.ID)
+	return many[GotMessage](ctx, t, messagesForSQL, child, t.Actor.ID)
 }
 
 // NoteRead keeps when the actor first opened messages.

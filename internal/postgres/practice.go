@@ -8,15 +8,12 @@ import (
 	"rungbook/internal/studio"
 )
 
+const practiceSQL = `select p.assignment_id, p.child_id, h.drill_key, p.done_on from practice p
+	join home_assignment h on h.id = p.assignment_id where p.child_id = $1 and p.done_on >= $2 order by p.done_on desc, h.assigned_at desc, h.id`
+
 // PracticeOf lists what a child did at home from a day on, the latest day first.
 func (t *Tx) PracticeOf(ctx context.Context, child uuid.UUID, from time.Time) ([]studio.Practice, error) {
-	return many[studio.Practice](ctx, t, `select p.assignment_id, p.child_id, h.drill_key, p.done_on from practice p
-		join home_assignment h on h.id = p.assignment_id where p.child_id = $1 and p.done_on >= $2 order by p.done_on desc, h.assigned_at desc, h.id`, child, from)
-}
-
-// PracticeDays counts the days on which a child did anything at home, ever.
-func (t *Tx) PracticeDays(ctx context.Context, child uuid.UUID) (int, error) {
-	return value[int](ctx, t, `select count(distinct done_on)::int from practice where child_id = $1`, child)
+	return many[studio.Practice](ctx, t, practiceSQL, child, from)
 }
 
 // NotePractice keeps that a drill was done on a day; it is no error when that is known.

@@ -24,7 +24,7 @@ const reportCardsSQL = `select c.id, c.term_id, c.name, c.weekday, to_char(c.sta
 	m.name as term_name, m.starts_on, m.ends_on,
 	(select count(*) from enrolment e where e.class_id = c.id and e.from_on <= m.ends_on and coalesce(e.until_on, 'infinity') >= m.starts_on) as children,
 	(select count(*) from lesson l where l.class_id = c.id and l.cancelled_at is null and l.starts_at + make_interval(mins => l.minutes) <= $2) as lessons,
-	(select count(*) from mark k join lesson l on l.id = k.lesson_id where l.class_id = c.id and k.replaces is null) as turns
+	(select count(*) from mark m join lesson l on l.id = m.lesson_id where l.class_id = c.id and ` + standingMarks + ` and not ` + waitingMark + `) as turns
 	from class c join term m on m.id = c.term_id where ($1::uuid[] is null or c.id = any($1))
 	order by m.starts_on desc, m.name, (c.weekday + 6) % 7, c.starts_at, c.name`
 

@@ -11,6 +11,8 @@ import (
 const releasesSQL = `select r.class_id, r.child_id, c.name as class, m.name as term, r.as_of, r.released_at
 	from report_release r join class c on c.id = r.class_id join term m on m.id = c.term_id where `
 
+const releasesOfChild = `r.child_id = $1 order by r.released_at desc, r.class_id`
+
 // ReleasesOfClass lists the reports of a class that families may read.
 func (t *Tx) ReleasesOfClass(ctx context.Context, class uuid.UUID) ([]studio.ReleasedReport, error) {
 	return many[studio.ReleasedReport](ctx, t, releasesSQL+`r.class_id = $1`, class)
@@ -18,7 +20,7 @@ func (t *Tx) ReleasesOfClass(ctx context.Context, class uuid.UUID) ([]studio.Rel
 
 // ReleasesOfChild lists the reports of a child that its family may read, the newest first.
 func (t *Tx) ReleasesOfChild(ctx context.Context, child uuid.UUID) ([]studio.ReleasedReport, error) {
-	return many[studio.ReleasedReport](ctx, t, releasesSQL+`r.child_id = $1 order by r.released_at desc, r.class_id`, child)
+	return many[studio.ReleasedReport](ctx, t, releasesSQL+releasesOfChild, child)
 }
 
 // ReleasedFile is the file of a released report; studio.Missing when there is none to be seen.

@@ -45,6 +45,7 @@ type asker struct {
 	name   string
 	actor  studio.Actor
 	secret string
+	opens  func(*postgres.Tx, context.Context) error // what a use case opens for its own transaction; nil for nothing
 }
 
 func askers() []asker {
@@ -53,10 +54,17 @@ func askers() []asker {
 		sum := sha256.Sum256([]byte(text))
 		return asker{name: name, secret: hex.EncodeToString(sum[:])}
 	}
+	opening := func(name, end string, open func(*postgres.Tx, context.Context) error) asker {
+		return asker{name: name, actor: studio.Actor{ID: testkit.SampleID(end)}, opens: open}
+	}
+	erasing := func(tx *postgres.Tx, ctx context.Context) error { return tx.OpenErasure(ctx, testkit.SampleID("c1a1")) }
 	return []asker{{name: "program", actor: studio.ProgramActor()}, account("owner", "ac01"), account("teacher-A", "ac02"), account("teacher-B", "ac03"),
 		account("helper-now", "ac04"), account("helper-later", "ac05"), account("parent-A", "ac06"), account("parent-B", "ac07"), account("disabled", "ac09"),
 		secret("holder-of-session-ac06", "sample-session-ac06"), secret("holder-of-invitation", "sample-invitation-of-32-letters."),
-		secret("holder-of-calendar", "sample-calendar-feed-32-letters."), {name: "nobody"}}
+		secret("holder-of-calendar", "sample-calendar-feed-32-letters."), {name: "nobody"},
+		opening("parent-A-exporting", "ac06", (*postgres.Tx).OpenExport),
+		opening("teacher-A-erasing-a1", "ac02", erasing), opening("owner-erasing-a1", "ac01", erasing),
+		{name: "program-clearing", actor: studio.ProgramActor(), opens: (*postgres.Tx).OpenClearing}}
 }
 
 func newProber(t *testing.T) *prober {
@@ -122,6 +130,11 @@ func (p *prober) ask(t *testing.T, a asker, table probed) []string {
 	t.Helper()
 	var letters []string
 	err := p.db.InSecret(t.Context(), a.actor, a.secret, func(tx *postgres.Tx) error {
+		if a.opens != nil {
+			if err := a.opens(tx, t.Context()); err != nil {
+				return err
+			}
+		}
 		letters = append(letters, blindly(t.Context(), tx.Raw(), table))
 		for _, row := range table.rows {
 			letters = append(letters, lettersOf(t.Context(), tx.Raw(), table, row))

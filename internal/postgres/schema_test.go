@@ -112,7 +112,8 @@ func TestSchemaLint(t *testing.T) {
 		"functions that run as definer":  `select proname from pg_proc where pronamespace = 'public'::regnamespace and prosecdef`,
 		"things that rungbook_app owns":  `select relname from pg_class where relowner = 'rungbook_app'::regrole`,
 		"rights beyond rows":             `select table_name || ': ' || privilege_type from information_schema.role_table_grants where grantee in ('rungbook_app', 'PUBLIC') and table_schema = 'public' and privilege_type not in ('SELECT', 'INSERT', 'UPDATE', 'DELETE')`,
-		"append-only tables that change": `select table_name || ': ' || privilege_type from information_schema.role_table_grants where grantee = 'rungbook_app' and table_name in ('mark', 'mark_fault', 'mark_confirmation', 'sheet_receipt', 'sheet_item', 'sheet_verdict', 'sheet_note', 'incident', 'incident_addition', 'audit', 'soreness') and privilege_type in ('UPDATE', 'DELETE')`,
+		"append-only tables that change": `select table_name || ': ' || privilege_type from information_schema.role_table_grants where grantee = 'rungbook_app' and table_name in ('mark', 'mark_fault', 'mark_confirmation', 'sheet_receipt', 'sheet_verdict', 'incident_addition', 'audit', 'audit_link', 'consent_text', 'incident_person', 'retention_run') and privilege_type in ('UPDATE', 'DELETE')`,
+		"records whose words change":     `select table_name || ': ' || privilege_type from information_schema.role_table_grants where grantee = 'rungbook_app' and table_name in ('sheet_item', 'sheet_note', 'incident', 'soreness', 'child_note', 'consent_answer', 'health_read') and privilege_type = 'UPDATE'`,
 		"an app role that is not bound":  `select rolname from pg_roles where rolname = 'rungbook_app' and (rolsuper or rolbypassrls or rolcreaterole or rolcreatedb)`,
 		"sequences, which leak volume":   `select relname from pg_class where relnamespace = 'public'::regnamespace and relkind = 'S'`,
 	} {

@@ -18,6 +18,9 @@ type Scope struct {
 	Assists       []uuid.UUID // lessons helped at, from 15 minutes before to 15 after
 	AssistClasses []uuid.UUID // the classes of those lessons
 	Guards        []uuid.UUID // own children
+	MayReport     []uuid.UUID // of these, for whom the actor may report that something hurts
+	MayRead       []uuid.UUID // of these, whose released reports the actor may read
+	MayInvite     []uuid.UUID // of these, to whom the actor may let further guardians in
 }
 
 // Takes reports whether the actor takes the class today.
@@ -26,6 +29,15 @@ func (s Scope) Takes(class uuid.UUID) bool { return slices.Contains(s.Teaches, c
 // Guides reports whether the actor is a guardian of the child.
 func (s Scope) Guides(child uuid.UUID) bool { return slices.Contains(s.Guards, child) }
 
+// Reports reports whether the actor may report that something hurts the child.
+func (s Scope) Reports(child uuid.UUID) bool { return slices.Contains(s.MayReport, child) }
+
+// Reads reports whether the actor may read the child's released reports.
+func (s Scope) Reads(child uuid.UUID) bool { return slices.Contains(s.MayRead, child) }
+
+// Invites reports whether the actor may let further guardians in to the child.
+func (s Scope) Invites(child uuid.UUID) bool { return slices.Contains(s.MayInvite, child) }
+
 // HelpsAt reports whether the actor is rostered at the lesson now.
 func (s Scope) HelpsAt(lesson uuid.UUID) bool { return slices.Contains(s.Assists, lesson) }
 
@@ -33,7 +45,8 @@ func (s Scope) HelpsAt(lesson uuid.UUID) bool { return slices.Contains(s.Assists
 // look dear, so that PostgreSQL would compile each statement of a page for longer than it runs: jit is off.
 const identifySQL = `select set_config('jit', 'off', true), set_config('app.actor', $1, true), set_config('app.owner', $2, true), set_config('app.teacher', $2, true),
   set_config('app.secret', $3, true), set_config('app.teaches', '', true), set_config('app.assists', '', true),
-  set_config('app.assist_classes', '', true), set_config('app.guards', '', true)`
+  set_config('app.assist_classes', '', true), set_config('app.guards', '', true), set_config('app.may_report', '', true),
+  set_config('app.may_read', '', true), set_config('app.may_invite', '', true)`
 
 // scopeSQL runs under row-level security with only the actor set: it sees the actor's own rows, which is all that it needs.
 // For one statement more, app.teaches also names the classes helped at, so that assistsSQL can find their lessons; app.takes and
@@ -45,18 +58,23 @@ duties as materialized (
   select cs.class_id, cs.duty from class_staff cs join staff s on s.id = cs.staff_id
   where s.account_id = (select id from me) and s.left_on is null and cs.from_on <= $2 and coalesce(cs.until_on, 'infinity') >= $2
 ),
+guarded as materialized (select child_id, rights from guardian where account_id = (select id from me) and removed_at is null),
 found as materialized (
   select coalesce((select id::text from me), '') as actor,
     $3::boolean or exists (select from roles where role = 'owner') as owner,
     $3::boolean or exists (select from roles where role in ('owner', 'teacher')) as teacher,
     array(select distinct class_id from duties where duty = 'teacher' and exists (select from roles where role in ('owner', 'teacher')) order by 1) as teaches,
     array(select distinct class_id from duties where duty = 'assistant' and exists (select from roles) order by 1) as helps,
-    array(select child_id from guardian where account_id = (select id from me) and removed_at is null order by 1) as guards
+    array(select child_id from guarded order by 1) as guards,
+    array(select child_id from guarded where 'hurt' = any(rights) order by 1) as may_report,
+    array(select child_id from guarded where 'reports' = any(rights) order by 1) as may_read,
+    array(select child_id from guarded where 'invite' = any(rights) order by 1) as may_invite
 )
-select owner, teacher, teaches, guards,
+select owner, teacher, teaches, guards, may_report, may_read, may_invite,
   set_config('app.actor', actor, true), set_config('app.owner', owner::text, true), set_config('app.teacher', teacher::text, true),
   set_config('app.guards', guards::text, true), set_config('app.takes', teaches::text, true), set_config('app.helps', helps::text, true),
-  set_config('app.teaches', (teaches || helps)::text, true) from found`
+  set_config('app.teaches', (teaches || helps)::text, true), set_config('app.may_report', may_report::text, true),
+  set_config('app.may_read', may_read::text, true), set_config('app.may_invite', may_invite::text, true) from found`
 
 const assistsSQL = `
 with now_at as materialized (
@@ -74,7 +92,7 @@ func (t *Tx) begin(ctx context.Context, secret string) error {
 	t.identify(batch, secret)
 	s := &t.Scope
 	batch.Queue(scopeSQL, t.Actor.ID, t.Today, t.Actor.Program).QueryRow(func(row pgx.Row) error {
-		return row.Scan(&s.Owner, &s.Teacher, &s.Teaches, &s.Guards, nil, nil, nil, nil, nil, nil, nil)
+		return row.Scan(&s.Owner, &s.Teacher, &s.Teaches, &s.Guards, &s.MayReport, &s.MayRead, &s.MayInvite, nil, nil, nil, nil, nil, nil, nil, nil, nil, nil)
 	})
 	batch.Queue(assistsSQL, t.Now).QueryRow(func(row pgx.Row) error { return row.Scan(&s.Assists, &s.AssistClasses, nil, nil, nil) })
 	batch.Queue(settingsSQL).QueryRow(func(row pgx.Row) error { return scanSettings(row, &t.Settings) })

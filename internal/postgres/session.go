@@ -10,10 +10,12 @@ import (
 	"rungbook/internal/studio"
 )
 
-// Session is a signed-in browser. Data is the session's own JSON.
+// Session is a signed-in browser. Data is the session's own JSON, ID its name in lists.
 type Session struct {
+	ID        uuid.UUID
 	IDHash    []byte
 	AccountID *uuid.UUID
+	Browser   string // its kind in words
 	Data      []byte
 	CreatedAt time.Time
 	SeenAt    time.Time
@@ -21,8 +23,9 @@ type Session struct {
 }
 
 const (
-	sessionSQL = `select id_hash, account_id, data, created_at, seen_at, expires_at from session where id_hash = $1 and expires_at > $2`
-	actorSQL   = `select a.id, a.name, a.email,
+	sessionColumns = `select id, id_hash, account_id, browser, data, created_at, seen_at, expires_at from session `
+	sessionSQL     = sessionColumns + `where id_hash = $1 and expires_at > $2`
+	actorSQL       = `select a.id, a.name, a.email,
 		array(select r.role from account_role r where r.account_id = a.id
 			union all select 'parent' where exists (select from guardian g where g.account_id = a.id and g.removed_at is null)) as roles
 		from account a where a.id = `
@@ -64,9 +67,9 @@ func (t *Tx) ExtendSession(ctx context.Context, hash []byte, until time.Time) er
 
 // SaveSession writes a session, new or known.
 func (t *Tx) SaveSession(ctx context.Context, s Session) error {
-	return exec(ctx, t, `insert into session (id_hash, account_id, data, created_at, seen_at, expires_at) values ($1, $2, $3, $4, $5, $6)
-		on conflict (id_hash) do update set account_id = $2, data = $3, seen_at = $5, expires_at = $6`,
-		s.IDHash, s.AccountID, s.Data, s.CreatedAt, s.SeenAt, s.ExpiresAt)
+	return exec(ctx, t, `insert into session (id_hash, account_id, browser, data, created_at, seen_at, expires_at) values ($1, $2, $3, $4, $5, $6, $7)
+		on conflict (id_hash) do update set account_id = $2, browser = $3, data = $4, seen_at = $6, expires_at = $7`,
+		s.IDHash, s.AccountID, s.Browser, s.Data, s.CreatedAt, s.SeenAt, s.ExpiresAt)
 }
 
 // DeleteSession ends a session; it is no error when it has ended already.
@@ -79,6 +82,31 @@ func (t *Tx) DeleteSession(ctx context.Context, hash []byte) error {
 func (t *Tx) DeleteSessionsOf(ctx context.Context, account uuid.UUID) error {
 	_, err := t.tx.Exec(ctx, `delete from session where account_id = $1`, account)
 	return err
+}
+
+// SessionsOf lists an account's own browsers that are signed in, the last used first.
+func (t *Tx) SessionsOf(ctx context.Context, account uuid.UUID) ([]Session, error) {
+	return many[Session](ctx, t, sessionColumns+`where account_id = $1 and expires_at > $2 order by seen_at desc, created_at desc`, account, t.Now)
+}
+
+// EndSession ends one of an account's own sessions; studio.Missing when it is another's, or has ended.
+func (t *Tx) EndSession(ctx context.Context, account, session uuid.UUID) error {
+	return exec(ctx, t, `delete from session where id = $2 and account_id = $1`, account, session)
+}
+
+// DeleteOtherSessions ends every session of an account but the one of which kept is the hash, and says how many there were.
+func (t *Tx) DeleteOtherSessions(ctx context.Context, account uuid.UUID, kept []byte) (int, error) {
+	tag, err := t.tx.Exec(ctx, `delete from session where account_id = $1 and id_hash <> $2`, account, kept)
+	return int(tag.RowsAffected()), err
+}
+
+// NoteBrowser remembers from which kind of browser an account signs in, and reports whether that is a new one beside others.
+func (t *Tx) NoteBrowser(ctx context.Context, account uuid.UUID, browser string) (bool, error) {
+	tag, err := t.tx.Exec(ctx, `insert into account_browser (account_id, browser, since) values ($1, $2, $3) on conflict do nothing`, account, browser, t.Now)
+	if err != nil || tag.RowsAffected() == 0 {
+		return false, err
+	}
+	return value[bool](ctx, t, `select exists (select from account_browser where account_id = $1 and browser <> $2)`, account, browser)
 }
 
 // DeleteExpiredSessions sweeps.

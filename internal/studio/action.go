@@ -25,6 +25,7 @@ const (
 	EditLibrary Action = "edit the library"
 	// Classes, children, lessons.
 	SeeClass     Action = "see a class"
+	KeepPacing   Action = "keep a class's term"
 	SeeChild     Action = "see a child"
 	KeepNotes    Action = "keep notes about a child"
 	SeeHistory   Action = "see a child's history"
@@ -48,4 +49,9 @@ const (
 	// Family.
 	SeeHome        Action = "see own children"
 	ReportSoreness Action = "report that something hurt"
+	NotePractice   Action = "note practice at home"
+	KeepCalendar   Action = "keep a calendar link"
+	ReadCalendar   Action = "read a calendar by its link" // whoever holds the link
+	WriteFamilies  Action = "write to families"
+	ReleaseReport  Action = "release term reports to families"
 )

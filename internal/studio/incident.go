@@ -23,6 +23,17 @@ type Incident struct {
 	KeepUntil  time.Time // a day
 }
 
+// IncidentLine is a record with the names that belong to it.
+type IncidentLine struct {
+	Incident
+	ClassName     string
+	TimeZone      string
+	LessonAt      time.Time
+	ChildName     string // in full; "" for none
+	WrittenByName string
+	Additions     int
+}
+
 // IncidentAddition is what was learned later.
 type IncidentAddition struct {
 	ID            uuid.UUID

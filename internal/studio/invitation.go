@@ -25,6 +25,8 @@ type Invitation struct {
 	StaffID    *uuid.UUID
 	ChildIDs   []uuid.UUID // of whom the account will be a guardian
 	ChildNames []string
+	Rights     []GuardianRight // of the guardian to be; nil for what the studio's invitations give
+	CreatedBy  *uuid.UUID      // nil when the program made it
 	CreatedAt  time.Time
 	ExpiresAt  time.Time
 	UsedAt     *time.Time

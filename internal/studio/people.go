@@ -1,6 +1,7 @@
 package studio
 
 import (
+	"slices"
 	"strings"
 	"time"
 
@@ -26,9 +27,24 @@ type Guardian struct {
 	Email     string
 	ChildName string
 	Relation  string // such as parent
+	Rights    []GuardianRight
+	InvitedBy *uuid.UUID // who let him or her in
 	Since     time.Time
 	RemovedAt *time.Time
 }
+
+// GuardianRight is something that a guardian may beside seeing the child.
+type GuardianRight string
+
+// The rights of guardians.
+const (
+	RightToReport GuardianRight = "hurt"    // report that something hurts
+	RightToRead   GuardianRight = "reports" // read released term reports
+	RightToInvite GuardianRight = "invite"  // let further guardians in
+)
+
+// May reports whether the guardian has a right.
+func (g Guardian) May(r GuardianRight) bool { return slices.Contains(g.Rights, r) }
 
 // Child is a child as an assistant may know it: first name and initial.
 type Child struct {

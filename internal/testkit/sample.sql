@@ -246,6 +246,18 @@ insert into calendar_feed (account_id, token_hash, made_at) values
   ('00000000-0000-4000-8000-00000000ac06', sha256('sample-calendar-feed-32-letters.'), '2026-03-01 12:00+00'),
   ('00000000-0000-4000-8000-00000000ac07', sha256('another-calendar-of-32-letters..'), '2026-03-01 12:00+00');
 
+insert into consent_answer (id, child_id, account_id, purpose, version, nth, given, answered_at) values
+  ('00000000-0000-4000-8000-00000000c5a1', '00000000-0000-4000-8000-00000000c1a1', '00000000-0000-4000-8000-00000000ac06', 'adult-drills', 1, 1, true, '2026-03-01 12:00+00'),
+  ('00000000-0000-4000-8000-00000000c5b1', '00000000-0000-4000-8000-00000000c1b1', '00000000-0000-4000-8000-00000000ac07', 'photos', 1, 1, false, '2026-03-01 12:00+00');
+insert into erasure_request (id, child_id, asked_by, words, asked_at) values
+  ('00000000-0000-4000-8000-00000000e5a1', '00000000-0000-4000-8000-00000000c1a1', '00000000-0000-4000-8000-00000000ac06', 'eraseleak-a1', '2026-03-02 12:00+00'),
+  ('00000000-0000-4000-8000-00000000e5b1', '00000000-0000-4000-8000-00000000c1b1', '00000000-0000-4000-8000-00000000ac07', 'eraseleak-b1', '2026-03-02 12:00+00');
+insert into health_read (id, child_id, at, by_account, by_name, kind) values
+  ('00000000-0000-4000-8000-000000004ea1', '00000000-0000-4000-8000-00000000c1a1', '2026-03-02 12:00+00', '00000000-0000-4000-8000-00000000ac02', 'Tove Arkle', 'the reason of a care limit'),
+  ('00000000-0000-4000-8000-000000004eb1', '00000000-0000-4000-8000-00000000c1b1', '2026-03-02 12:00+00', '00000000-0000-4000-8000-00000000ac03', 'Tibor Brack', 'the reason of a care limit');
+insert into incident_person (incident_id, name, birth_date) values ('00000000-0000-4000-8000-0000000011b1', 'Bygone Personleak', '2015-08-20');
+insert into retention_run (id, ran_on, ran_at, gone) values ('00000000-0000-4000-8000-00000000ea01', '2026-03-03', '2026-03-03 00:30+00', '{"attempts": 2}');
+
 insert into audit (id, at, actor, action, subject, detail) values
   ('00000000-0000-4000-8000-00000000ad01', '2026-03-01 12:00+00', '00000000-0000-4000-8000-00000000ac02', 'set a care limit', 'child 00000000-0000-4000-8000-00000000c1a1', '{"x": "trailleak"}'),
   ('00000000-0000-4000-8000-00000000ad02', '2026-03-01 12:00+00', null, 'changed a class', 'class 00000000-0000-4000-8000-00000000c0a0', '{"x": "trailleak"}');

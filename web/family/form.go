@@ -2,6 +2,7 @@ package family
 
 import (
 	"net/url"
+	"time"
 
 	"github.com/google/uuid"
 	"rungbook/internal/app"
@@ -10,24 +11,30 @@ import (
 
 // hurtForm is a report as it was typed.
 type hurtForm struct {
-	Place, HowMuch, Doing string
-	Signs                 []string
-	Problems              kit.Reader
+	Place, HowMuch, Doing, Since string
+	Signs                        []string
+	Problems                     kit.Reader
 }
 
 func newHurtForm(values url.Values) hurtForm {
-	return hurtForm{Place: values.Get("place"), HowMuch: values.Get("how-much"), Doing: values.Get("doing"), Signs: values["signs"],
+	return hurtForm{Place: values.Get("place"), HowMuch: values.Get("how-much"), Doing: values.Get("doing"), Since: values.Get("since"), Signs: values["signs"],
 		Problems: kit.Reader{Values: values}}
 }
 
 func (f *hurtForm) report(child uuid.UUID) app.NewSoreness {
 	r := &f.Problems
 	return app.NewSoreness{Child: child, Place: r.Choice("place", app.SorenessPlaces()...), HowMuch: r.Whole("how-much", 0, 10),
-		Doing: r.Text("doing", 400, false), Signs: f.Signs}
+		Doing: r.Text("doing", 400, false), Since: r.Date("since", true), Signs: f.Signs}
 }
 
 // urgent reports whether the answers call for help at once.
 func (f hurtForm) urgent() bool { return app.Urgent(f.Place, f.Signs) }
+
+// forDoctor reports whether a doctor should look, by what was ticked and since when it hurts.
+func (f hurtForm) forDoctor(today time.Time) bool {
+	since, err := time.Parse(time.DateOnly, f.Since)
+	return app.ForDoctor(f.Signs, int(today.Sub(since).Hours()/24)) && (err == nil || app.ForDoctor(f.Signs, 0))
+}
 
 // hurtModel is the page of a report.
 type hurtModel struct {
@@ -51,25 +58,10 @@ func (m hurtModel) signsField() kit.ChoiceField {
 	return f
 }
 
-// childModel is the page of a child: drills, next rungs, one ladder in full.
-type childModel struct {
-	app.FamilyView
-	Chosen app.LadderStand
-}
-
-func newChildModel(view app.FamilyView, ladder string) childModel {
-	m := childModel{FamilyView: view}
-	m.Chosen, _ = app.ChooseLadder(view.Ladders, ladder)
-	return m
-}
-
-func childURL(id uuid.UUID) string { return "/home/" + id.String() }
-
-// ladderView leaves out which rung to take next: that is for the lesson.
-func ladderView(l app.LadderStand, who, url string) kit.LadderView {
-	view := kit.LadderView{Name: l.Name, Who: who, URL: url}
-	for _, r := range l.Rungs {
-		view.Rungs = append(view.Rungs, kit.Rung{Name: r.Name, State: kit.State(r.State), Clean: r.Clean, Evidence: r.Evidence})
+// since is the day typed; today while nothing is.
+func (m hurtModel) since() string {
+	if m.Since == "" && m.Problems.Values == nil {
+		return m.Today.Format(time.DateOnly)
 	}
-	return view
+	return m.Since
 }

@@ -39,6 +39,7 @@ func (h *Handler) Child(w http.ResponseWriter, r *http.Request) error {
 	}
 	page := h.kit.Page(w, r, view.Name, kit.SectionHome)
 	page.Crumbs = []kit.Crumb{{Label: "Home", URL: "/home"}}
+	page.Scripts = []string{"js/practice.js"}
 	return h.kit.Render(w, r, http.StatusOK, childPage(page, newChildModel(view, r.URL.Query().Get("ladder"))))
 }
 
@@ -93,6 +94,9 @@ func (h *Handler) ReportHurt(w http.ResponseWriter, r *http.Request) error {
 	said := "Thank you. The teacher sees your report, and a care limit is in place until a teacher has looked."
 	if form.Place == "Head" {
 		said += " " + app.HeadLine
+	}
+	if form.forDoctor(report.Since) {
+		said = app.DoctorLine + " " + said
 	}
 	return h.kit.Done(w, r, said, childURL(id))
 }

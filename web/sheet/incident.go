@@ -5,7 +5,6 @@ import (
 	"strings"
 
 	"rungbook/internal/app"
-	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 	"rungbook/web/kit"
 )
@@ -114,7 +113,7 @@ func (h *Handler) Incidents(w http.ResponseWriter, r *http.Request) error {
 	return h.kit.Render(w, r, http.StatusOK, incidentsPage(page, newIncidentTable(lines)))
 }
 
-func newIncidentTable(lines []postgres.IncidentLine) kit.TableView {
+func newIncidentTable(lines []studio.IncidentLine) kit.TableView {
 	t := kit.TableView{Caption: "Incident records, latest first", HideCaption: true,
 		Columns: []kit.Column{{Label: "When"}, {Label: "Class"}, {Label: "Who was hurt"}, {Label: "Written by"}, {Label: "Additions", Numeric: true}}}
 	for _, l := range lines {

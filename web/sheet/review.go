@@ -27,7 +27,7 @@ type reviewView struct {
 	Notes   []string
 	Home    []tickView
 	Why     []string // why each of Home
-	Records string // a sentence; "" without
+	Records string   // a sentence; "" without
 }
 
 type newsView struct{ Child, URL, Text string }

@@ -6,7 +6,6 @@ import (
 
 	"github.com/google/uuid"
 	"rungbook/internal/app"
-	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 	"rungbook/web/kit"
 )
@@ -77,7 +76,7 @@ func newStopView(v app.StopView, f *kit.Reader, sheet string) stopView {
 	return out
 }
 
-func recordLabel(l postgres.IncidentLine) string {
+func recordLabel(l studio.IncidentLine) string {
 	at := inZone(l.HappenedAt, l.TimeZone)
 	if l.ChildName == "" {
 		return at.Format("2 January, 15:04")

@@ -7,14 +7,15 @@ import (
 
 // board is a plan that is being changed step by step. Needs and domains always hold; limits may be overstepped, at a cost.
 type board struct {
-	m      *model
-	n      *narrower // for its limits
-	domain []uint64
-	at     []int            // slot of a rung
-	weighs [resources][]int // by slot
-	factor [resources]int   // what one too many or too few costs
-	cost   int              // 0: every limit holds
-	rng    *rand.Rand
+	m        *model
+	n        *narrower // for its limits
+	domain   []uint64
+	at       []int            // slot of a rung
+	weighs   [resources][]int // by slot
+	factor   [resources]int   // what one too many or too few costs
+	cost     int              // 0: every limit holds
+	balanced []int            // loads that count in the spread
+	rng      *rand.Rand
 }
 
 // newBoard gives every rung, in order, the slot of its domain that costs least. The domains must be narrowed.
@@ -27,6 +28,11 @@ func newBoard(n *narrower, domain []uint64, rng *rand.Rand) *board {
 	b.factor[count] = 1 + heft/max(1, len(domain))
 	for r := 1; r < resources; r++ {
 		b.factor[r] = max(1, n.m.weight[r])
+	}
+	for _, r := range n.active {
+		if n.m.weight[r] > 0 {
+			b.balanced = append(b.balanced, r)
+		}
 	}
 	for r := range resources {
 		b.weighs[r] = make([]int, len(n.m.weeks))

@@ -33,7 +33,7 @@ func (b *board) jump(at []int) {
 // smooth lowers spread, and lateness among equals, by annealing in a few rounds that each begin with the best so far, and
 // returns the best slots it saw. While it is hot it may overstep limits; the best never does.
 func (b *board) smooth(steps int) []int {
-	best := b.rate()
+	best, least := b.rate(), b.leastRating()
 	slots := slices.Clone(b.at)
 	for range rounds {
 		b.jump(slots)
@@ -41,6 +41,9 @@ func (b *board) smooth(steps int) []int {
 		fine := hot / float64(b.factor[count]) // what an overstepped limit costs, in spread
 		cooling := math.Pow(0.001, float64(rounds)/float64(steps))
 		for range steps / rounds {
+			if best == least {
+				return slots
+			}
 			hot *= cooling
 			st, ok := b.try()
 			if !ok {
@@ -66,6 +69,29 @@ type rating struct {
 	late   int
 }
 
+// leastRating is a rating that none can be better than: loads as even as whole numbers can be.
+func (b *board) leastRating() rating {
+	out := rating{}
+	for i := range b.at {
+		if b.m.seen[i] != nil {
+			return out
+		}
+		if b.m.rungs[i].Focus {
+			out.late += b.m.weeks[first(b.domain[i])]
+		}
+	}
+	for _, r := range b.balanced {
+		slots := len(b.weighs[r])
+		rest := 0
+		for s, w := range b.weighs[r] {
+			rest += w + b.m.base[r][s]
+		}
+		rest %= slots
+		out.spread += float64(b.m.weight[r] * b.m.weight[r] * rest * (slots - rest))
+	}
+	return out
+}
+
 func (b *board) rate() rating { return rating{b.cost, b.spread(), b.late()} }
 
 func (r rating) better(than rating) bool {
@@ -87,7 +113,7 @@ const (
 // Plan.Spread times the square of the number of slots.
 func (b *board) spread() float64 {
 	total := 0.0
-	for r := 1; r < resources; r++ {
+	for _, r := range b.balanced {
 		sum, squares := 0, 0
 		for s, w := range b.weighs[r] {
 			w = b.m.weight[r] * (w + b.m.base[r][s])
