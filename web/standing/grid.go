@@ -93,7 +93,10 @@ func cellState(cell app.GridCell) string {
 // cellLabel is what a cell is called: what is seen, with the names that column and row give.
 func cellLabel(child string, l app.LadderSpread, cell app.GridCell) string {
 	text := child + ", " + l.Name + ": " + cellCount(cell) + " done"
-	if cell.Next >= 0 {
+	switch state := cellState(cell); {
+	case state == "done":
+		return text
+	case cell.Next >= 0:
 		text += "; next " + l.Names[cell.Next]
 	}
 	return text + ", " + cellState(cell)
