@@ -97,6 +97,8 @@ func reportRoutes(h *reports.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/reports/{class}/term-report.pdf", Action: studio.ExportReport, Handler: h.PDF},
 		{Method: "POST", Pattern: "/reports/{class}/term-report.csv", Action: studio.ExportReport, Handler: h.CSV},
 		{Method: "POST", Pattern: "/reports/{class}/{child}.pdf", Action: studio.ExportReport, Handler: h.ChildPDF},
+		{Method: "POST", Pattern: "/reports/{class}/release", Action: studio.ReleaseReport, Handler: h.Release},
+		{Method: "POST", Pattern: "/reports/{class}/{child}/take-back", Action: studio.ReleaseReport, Handler: h.TakeBack},
 	}
 }
 
@@ -125,6 +127,8 @@ func lessonRoutes(h *lesson.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/lessons/{lesson}/plan/staff", Action: studio.PlanLesson, Handler: h.SetStaff},
 		{Method: "POST", Pattern: "/lessons/{lesson}/plan/pin-cell", Action: studio.PlanLesson, Handler: h.PinCell},
 		{Method: "POST", Pattern: "/lessons/{lesson}/plan/pin-child", Action: studio.PlanLesson, Handler: h.PinChild},
+		{Method: "POST", Pattern: "/lessons/{lesson}/call-off", Action: studio.KeepLesson, Handler: h.CallOff},
+		{Method: "POST", Pattern: "/lessons/{lesson}/put-back", Action: studio.KeepLesson, Handler: h.PutBack},
 		{Method: "GET", Pattern: "/tonight/{lesson}", Action: studio.SeeStations, Handler: h.Tonight},
 	}
 }
@@ -163,6 +167,12 @@ func standingRoutes(h *standing.Handler) []kit.Route {
 		{Method: "GET", Pattern: "/children/{child}/ahead", Action: studio.SeeChild, Handler: h.Ahead},
 		{Method: "GET", Pattern: "/children/{child}/notes", Action: studio.KeepNotes, Handler: h.Notes},
 		{Method: "POST", Pattern: "/children/{child}/notes", Action: studio.KeepNotes, Handler: h.WriteNote},
+		{Method: "GET", Pattern: "/children/{child}/messages", Action: studio.WriteFamilies, Handler: h.ChildMessages},
+		{Method: "POST", Pattern: "/children/{child}/messages", Action: studio.WriteFamilies, Handler: h.WriteChild},
+		{Method: "POST", Pattern: "/children/{child}/messages/{message}/take-back", Action: studio.WriteFamilies, Handler: h.TakeBackFromChild},
+		{Method: "GET", Pattern: "/classes/{class}/messages", Action: studio.WriteFamilies, Handler: h.ClassMessages},
+		{Method: "POST", Pattern: "/classes/{class}/messages", Action: studio.WriteFamilies, Handler: h.WriteClass},
+		{Method: "POST", Pattern: "/classes/{class}/messages/{note}/take-back", Action: studio.WriteFamilies, Handler: h.TakeBackFromClass},
 		{Method: "GET", Pattern: "/children/{child}/history", Action: studio.SeeHistory, Handler: h.History},
 		{Method: "GET", Pattern: "/children/{child}/marks", Action: studio.MarkChild, Handler: h.Marks},
 		{Method: "POST", Pattern: "/children/{child}/marks", Action: studio.MarkChild, Handler: h.WriteMark},
@@ -189,6 +199,14 @@ func familyRoutes(h *family.Handler) []kit.Route {
 		{Method: "GET", Pattern: "/home/{child}/hurt", Action: studio.ReportSoreness, Handler: h.Hurt},
 		{Method: "POST", Pattern: "/home/{child}/hurt", Action: studio.ReportSoreness, Handler: h.ReportHurt},
 		{Method: "GET", Pattern: "/home/{child}/help", Action: studio.SeeHome, Handler: h.Help},
+		{Method: "POST", Pattern: "/home/{child}/practice", Action: studio.NotePractice, Handler: h.Practise},
+		{Method: "POST", Pattern: "/home/{child}/practice/strike", Action: studio.NotePractice, Handler: h.StrikePractice},
+		{Method: "GET", Pattern: "/home/{child}/messages", Action: studio.SeeHome, Handler: h.Messages},
+		{Method: "GET", Pattern: "/home/{child}/reports/{class}.pdf", Action: studio.SeeHome, Handler: h.Report},
+		{Method: "GET", Pattern: "/home/calendar", Action: studio.KeepCalendar, Handler: h.Calendar},
+		{Method: "POST", Pattern: "/home/calendar", Action: studio.KeepCalendar, Handler: h.MakeCalendar},
+		{Method: "POST", Pattern: "/home/calendar/end", Action: studio.KeepCalendar, Handler: h.EndCalendar},
+		{Method: "GET", Pattern: "/calendar/{feed}.ics", Action: studio.ReadCalendar, Handler: h.Feed},
 	}
 }
 

@@ -76,13 +76,17 @@ func TestSignsThatCallForHelp(t *testing.T) {
 func TestAReportPutsALimitInPlaceAtOnce(t *testing.T) {
 	d := openDesk(t)
 	child := testkit.SampleID("c1a1")
-	report := NewSoreness{Child: child, Place: "Back", HowMuch: 4, Doing: "bridge", Signs: []string{afterBend}}
-	for name, actor := range map[string]studio.Actor{"parent of another child": d.actor(t, "ac07"), "teacher": d.teacher, "owner": d.owner, "assistant": d.assistant} {
-		wantCode(t, name, d.ReportSoreness(t.Context(), actor, report), studio.NotFound)
+	report := NewSoreness{Child: child, Place: "Back", HowMuch: 4, Doing: "bridge", Signs: []string{afterBend}, Since: date("2026-03-04")}
+	hurt := func(actor studio.Actor, n NewSoreness) error {
+		_, err := d.ReportSoreness(t.Context(), actor, n)
+		return err
 	}
-	wantCode(t, "a place that is none", d.ReportSoreness(t.Context(), d.parent, NewSoreness{Child: child, Place: "Nowhere"}), studio.Invalid)
-	wantCode(t, "a sign that is none", d.ReportSoreness(t.Context(), d.parent, NewSoreness{Child: child, Place: "Back", Signs: []string{"x"}}), studio.Invalid)
-	if err := d.ReportSoreness(t.Context(), d.parent, report); err != nil {
+	for name, actor := range map[string]studio.Actor{"parent of another child": d.actor(t, "ac07"), "teacher": d.teacher, "owner": d.owner, "assistant": d.assistant} {
+		wantCode(t, name, hurt(actor, report), studio.NotFound)
+	}
+	wantCode(t, "a place that is none", hurt(d.parent, NewSoreness{Child: child, Place: "Nowhere"}), studio.Invalid)
+	wantCode(t, "a sign that is none", hurt(d.parent, NewSoreness{Child: child, Place: "Back", Signs: []string{"x"}}), studio.Invalid)
+	if err := hurt(d.parent, report); err != nil {
 		t.Fatal(err)
 	}
 	view, err := d.CareOf(t.Context(), d.teacher, child)

@@ -50,7 +50,8 @@ type ReportChild struct {
 	Few                               bool
 	Secured, Working, Recheck, Coming []string
 	AtHome                            int
-	LeftOn                            *time.Time // the last day in the class, when that is before AsOf
+	LeftOn                            *time.Time             // the last day in the class, when that is before AsOf
+	Released                          *studio.ReleasedReport // what the family may read, nil for nothing
 }
 
 // Reports lists the actor's classes by term, the latest term first.
@@ -92,7 +93,13 @@ func (a *App) ReportOf(ctx context.Context, actor studio.Actor, class uuid.UUID)
 			return err
 		}
 		view = r.view()
-		return nil
+		released, err := t.ReleasesOfClass(ctx, class)
+		for i := range released {
+			if at := slices.IndexFunc(view.Children, func(c ReportChild) bool { return c.ID == released[i].ChildID }); at >= 0 {
+				view.Children[at].Released = &released[i]
+			}
+		}
+		return err
 	})
 	return view, err
 }

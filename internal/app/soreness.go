@@ -98,9 +98,30 @@ type NewSoreness struct {
 	Since   time.Time // the day on which it began
 }
 
+// Advice is what a parent should do about a report.
+type Advice int
+
+// The advices.
+const (
+	WaitForTeacher Advice = iota
+	SeeDoctor
+	CallNow // emergency services
+)
+
+func (n NewSoreness) advice(today time.Time) Advice {
+	switch {
+	case Urgent(n.Place, n.Signs):
+		return CallNow
+	case ForDoctor(n.Signs, int(today.Sub(n.Since).Hours()/24)):
+		return SeeDoctor
+	}
+	return WaitForTeacher
+}
+
 // ReportSoreness keeps a parent's report and puts a care limit for that load in place at once, until a teacher clears it. The child's
 // teachers are told by e-mail where there is a mail server, without a word of what hurts.
-func (a *App) ReportSoreness(ctx context.Context, actor studio.Actor, n NewSoreness) error {
+func (a *App) ReportSoreness(ctx context.Context, actor studio.Actor, n NewSoreness) (Advice, error) {
+	var advice Advice
 	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.ReportSoreness, Target{Child: n.Child}); err != nil {
 			return err
@@ -108,6 +129,7 @@ func (a *App) ReportSoreness(ctx context.Context, actor studio.Actor, n NewSoren
 		if err := n.check(t.Today); err != nil {
 			return err
 		}
+		advice = n.advice(t.Today)
 		limit, err := t.SetCareLimit(ctx, n.limit(t.Today), "")
 		if err != nil {
 			return err
@@ -121,7 +143,7 @@ func (a *App) ReportSoreness(ctx context.Context, actor studio.Actor, n NewSoren
 	if err == nil {
 		a.tellTeachers(ctx, n.Child)
 	}
-	return err
+	return advice, err
 }
 
 func (n NewSoreness) check(today time.Time) error {

@@ -82,8 +82,8 @@ func (h *house) addCare(ctx context.Context) error {
 		}
 	}
 	for _, a := range aches() {
-		report := app.NewSoreness{Child: h.children[a.child], Place: a.place, HowMuch: a.howMuch, Doing: a.doing}
-		if err := h.use.ReportSoreness(ctx, h.as(a.by, studio.ParentRole), report); err != nil {
+		report := app.NewSoreness{Child: h.children[a.child], Place: a.place, HowMuch: a.howMuch, Doing: a.doing, Since: h.today.AddDate(0, 0, -1)}
+		if _, err := h.use.ReportSoreness(ctx, h.as(a.by, studio.ParentRole), report); err != nil {
 			return err
 		}
 	}

@@ -30,12 +30,6 @@ func (f *hurtForm) report(child uuid.UUID) app.NewSoreness {
 // urgent reports whether the answers call for help at once.
 func (f hurtForm) urgent() bool { return app.Urgent(f.Place, f.Signs) }
 
-// forDoctor reports whether a doctor should look, by what was ticked and since when it hurts.
-func (f hurtForm) forDoctor(today time.Time) bool {
-	since, err := time.Parse(time.DateOnly, f.Since)
-	return app.ForDoctor(f.Signs, int(today.Sub(since).Hours()/24)) && (err == nil || app.ForDoctor(f.Signs, 0))
-}
-
 // hurtModel is the page of a report.
 type hurtModel struct {
 	app.FamilyView

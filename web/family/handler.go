@@ -79,8 +79,9 @@ func (h *Handler) ReportHurt(w http.ResponseWriter, r *http.Request) error {
 	}
 	form := newHurtForm(values)
 	report := form.report(id)
+	var advice app.Advice
 	if form.Problems.Err() == nil {
-		err = h.app.ReportSoreness(r.Context(), kit.Actor(r), report)
+		advice, err = h.app.ReportSoreness(r.Context(), kit.Actor(r), report)
 	}
 	if form.Problems.Took(err) {
 		return h.hurtPage(w, r, http.StatusUnprocessableEntity, form)
@@ -88,14 +89,14 @@ func (h *Handler) ReportHurt(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	if form.urgent() {
+	if advice == app.CallNow {
 		return h.kit.Done(w, r, "Your report is kept, and a care limit is in place.", childURL(id)+"/help")
 	}
 	said := "Thank you. The teacher sees your report, and a care limit is in place until a teacher has looked."
 	if form.Place == "Head" {
 		said += " " + app.HeadLine
 	}
-	if form.forDoctor(report.Since) {
+	if advice == app.SeeDoctor {
 		said = app.DoctorLine + " " + said
 	}
 	return h.kit.Done(w, r, said, childURL(id))

@@ -86,9 +86,9 @@ func hurtPage(p kit.Page, m hurtModel) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			var templ_7745c5c3_Var4 string
-			templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.SafeURL(childURL(m.ID) + "/hurt")).ResolveURL(ctx)
+			templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(childURL(m.ID) + "/hurt")).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/family/hurt.templ`, Line: 21, Col: 70}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/family/hurt.templ`, Line: 21, Col: 66}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var4)
 			if templ_7745c5c3_Err != nil {
@@ -110,7 +110,11 @@ func hurtPage(p kit.Page, m hurtModel) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "doing", Label: "What your child was doing, and since when", Type: "textarea", Rows: 3, Value: m.Doing, Error: m.Problems.Problem("doing"), Optional: true, MaxLength: 400}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "since", Label: "Since when", Type: "date", Value: m.since(), Error: m.Problems.Problem("since"), Required: true, Short: true}).Render(ctx, templ_7745c5c3_Buffer)
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "doing", Label: "What your child was doing", Hint: "Such as: landing from the round-off, in class; or: nothing special.", Type: "textarea", Rows: 3, Value: m.Doing, Error: m.Problems.Problem("doing"), Optional: true, MaxLength: 400}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -140,7 +144,7 @@ func hurtPage(p kit.Page, m hurtModel) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "</form><p class=\"hint\">With your report a care limit is in place at once, in every class and at home, until a teacher has looked. For pain at night, with fever or a limp, or that stays or grows: see a doctor.</p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "</form><p class=\"hint\">With your report a care limit is in place at once, in every class and at home, until a teacher has looked. Whatever you tick, a doctor or a health line comes first when you are in doubt, above all with a very young child.</p>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -194,7 +198,7 @@ func helpPage(p kit.Page, m app.FamilyView) templ.Component {
 			var templ_7745c5c3_Var8 string
 			templ_7745c5c3_Var8, templ_7745c5c3_Err = templ.JoinStringErrs(app.HeadLine)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/family/hurt.templ`, Line: 38, Col: 19}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/family/hurt.templ`, Line: 39, Col: 19}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var8))
 			if templ_7745c5c3_Err != nil {

@@ -32,12 +32,13 @@ type classReport struct {
 
 // childLine is a row of the preview: counts in the table, names in the parts below it.
 type childLine struct {
-	Name, URL, PDF            string
+	ID, Name, URL, PDF        string
 	Lessons, Turns            string
 	Secured, Working, Recheck string
 	Few                       bool
 	Left                      string
 	Names                     []kit.Def
+	Released                  string // what the family reads, "" for nothing
 }
 
 func day(t time.Time) string { return t.Format("2 January 2006") }
@@ -95,8 +96,11 @@ func themIt(n int) string {
 }
 
 func viewOf(c app.ReportChild, url string) childLine {
-	line := childLine{Name: c.Name, URL: "/children/" + c.ID.String(), PDF: url + "/" + c.ID.String() + ".pdf", Lessons: lessons(c), Turns: fmt.Sprint(c.Turns),
+	line := childLine{ID: c.ID.String(), Name: c.Name, URL: "/children/" + c.ID.String(), PDF: url + "/" + c.ID.String() + ".pdf", Lessons: lessons(c), Turns: fmt.Sprint(c.Turns),
 		Secured: fmt.Sprint(len(c.Secured)), Working: fmt.Sprint(len(c.Working)), Recheck: fmt.Sprint(len(c.Recheck)), Few: c.Few}
+	if c.Released != nil {
+		line.Released = "marks up to " + day(c.Released.AsOf) + ", released on " + day(c.Released.ReleasedAt)
+	}
 	if c.LeftOn != nil {
 		line.Left = "until " + day(*c.LeftOn)
 	}

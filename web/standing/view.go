@@ -125,7 +125,7 @@ func headIntro(head app.ChildHead) string {
 func childTabs(head app.ChildHead, current string) []kit.Tab {
 	url := childURL(head.ID)
 	tabs := []kit.Tab{{Label: "Ladders", URL: url}, {Label: "Marks", URL: url + "/marks"}, {Label: "Ahead", URL: url + "/ahead"}, {Label: "Care", URL: url + "/care"},
-		{Label: "Load", URL: url + "/load"}, {Label: "Home", URL: url + "/home"}, {Label: "Notes", URL: url + "/notes"}, {Label: "History", URL: url + "/history"}}
+		{Label: "Load", URL: url + "/load"}, {Label: "Home", URL: url + "/home"}, {Label: "Messages", URL: url + "/messages"}, {Label: "Notes", URL: url + "/notes"}, {Label: "History", URL: url + "/history"}}
 	for i := range tabs {
 		tabs[i].Current = tabs[i].Label == current
 	}
