@@ -105,10 +105,13 @@ func (s *solver) highest() int {
 // start looks for a first plan: at the lowest peak, and at higher ones in growing strides until there is one.
 func (s *solver) start() bool {
 	high := s.highest()
-	for peak, stride := s.low, 1; s.ctx.Err() == nil; peak, stride = peak+stride, stride*2 {
+	for peak, stride := s.low, 1; s.ctx.Err() == nil; peak += stride {
 		peak = min(peak, high)
-		if s.attempt(peak, 0) == some {
+		switch s.attempt(peak, 0) {
+		case some:
 			return true
+		case unknown:
+			stride *= 2
 		}
 		if peak == high {
 			return false
@@ -120,35 +123,36 @@ func (s *solver) start() bool {
 // How long the parts of the solver try: steps of the annealing per rung, and nodes of a first search.
 const (
 	settleSteps = 300
-	searchNodes = 100
+	searchNodes = 70
 	polishSteps = 300
 	leastPolish = 6000 // in all
 )
 
-// attempt looks for a plan of a peak by a short annealing and then a short search, longer and otherwise shuffled in every
-// round. Which of the two is sooner there is not to be told before.
+// attempt looks for a plan of a peak by a short search and then by a short annealing, longer and otherwise shuffled in every
+// round. The first search often says in a few nodes that there is none; later ones are prepared with more care.
 func (s *solver) attempt(peak, round int) answer {
-	rng := rand.New(rand.NewPCG(s.seed, uint64(peak)<<16+uint64(round)))
-	if s.settle(peak, settleSteps+settleSteps*round, rng) {
-		return some
-	}
-	n := s.exact(peak)
+	shuffle := rand.New(rand.NewPCG(s.seed, uint64(peak)<<16+uint64(round)))
+	n, domain, rng := s.exact(peak), slices.Clone(s.m.domain), shuffle
 	if round == 0 {
 		rng = nil
-	}
-	domain := slices.Clone(s.m.domain)
-	if round > 0 && !n.prepare(s.ctx, domain) {
-		s.low = max(s.low, peak+1)
-		return none
+	} else if !n.prepare(s.ctx, domain) {
+		return s.ruleOut(peak)
 	}
 	at, found := n.find(s.ctx, domain, searchNodes*(round+1)*(round+1), rng)
-	switch found {
-	case some:
+	switch {
+	case found == some:
 		s.take(at)
-	case none:
-		s.low = max(s.low, peak+1)
+	case found == none:
+		return s.ruleOut(peak)
+	case s.settle(peak, settleSteps*(round+1), shuffle):
+		return some
 	}
 	return found
+}
+
+func (s *solver) ruleOut(peak int) answer {
+	s.low = max(s.low, peak+1)
+	return none
 }
 
 // settle tries to find a plan of a peak by annealing.
