@@ -33,6 +33,7 @@ func BenchmarkUnseen(b *testing.B) {
 		{"50 courses, 10 periods", func(s uint64) Problem { return courses(s, 10, 50) }},
 		{"66 courses, 12 periods", func(s uint64) Problem { return courses(s, 12, 66) }},
 		{"16 rungs, 10 weeks, extras", func(s uint64) Problem { return term(s, 10, 16) }},
+		{"24 rungs, 12 weeks, extras", func(s uint64) Problem { return term(s, 12, 24) }},
 		{"36 rungs, 14 weeks, extras", func(s uint64) Problem { return term(s, 14, 36) }},
 	} {
 		b.Run(kind.name, func(b *testing.B) {

@@ -2,13 +2,14 @@ package pacing
 
 import "math"
 
-// prices put a value of at least 0 on every limit of every slot (Lagrange multipliers). What all rungs cost where they are
-// cheapest, less the value of all that the limits allow, is above 0 only when no plan keeps the limits: a plan pays each
-// limit at most for what it allows.
+// prices put a value of at least 0 on every limit of every slot, and on every need by every slot (Lagrange multipliers).
+// What all rungs cost where they are cheapest, less the value of all that the limits allow, is above 0 only when no plan
+// keeps them: a plan pays each limit at most for what it allows, and a need at most nothing.
 type prices struct {
 	n     *narrower
 	most  [resources][]float64 // price of the most, by slot
 	least [resources][]float64 // price of the least, by slot
+	ties  [][][]float64        // price of a need kept, by rung, its needs, and slot by which the rung is in
 	cost  [][]float64          // of a rung by slot where it is new
 	fixed float64              // value of what the limits allow and demand, as a cost
 }
@@ -47,6 +48,12 @@ func (n *narrower) evenPrices() *prices {
 			p.most[r][s] = float64(one(n.most[r][s] < endless/2 && r != count))
 		}
 	}
+	p.ties = make([][][]float64, len(n.m.rungs))
+	for i, needs := range n.m.needs {
+		for range needs {
+			p.ties[i] = append(p.ties[i], make([]float64, len(n.m.weeks)))
+		}
+	}
 	p.scale()
 	return p
 }
@@ -75,6 +82,13 @@ func (p *prices) scale() {
 			p.least[r][s] /= sum
 		}
 	}
+	for i := range p.ties {
+		for k := range p.ties[i] {
+			for s := range p.ties[i][k] {
+				p.ties[i][k][s] /= sum
+			}
+		}
+	}
 }
 
 // sum works out the cost of every rung in every slot.
@@ -100,6 +114,27 @@ func (p *prices) sum() {
 				for _, t := range m.seen[i][s] {
 					p.cost[i][s] += float64(m.again[r][i]) * (p.most[r][t] - p.least[r][t])
 				}
+			}
+		}
+	}
+	p.sumTies()
+}
+
+// sumTies adds the prices of the needs. A rung that is in by a slot pays for it; what it needs earns as much when it is in
+// far enough before.
+func (p *prices) sumTies() {
+	for i, needs := range p.n.m.needs {
+		for k, need := range needs {
+			in, before := 0.0, 0.0
+			for s := len(p.n.m.weeks) - 1; s >= 0; s-- {
+				in += p.ties[i][k][s]
+				p.cost[i][s] += in
+			}
+			for s, at := len(p.n.m.weeks)-1, len(p.n.m.weeks)-1; s >= 0; s-- {
+				for ; at >= 0 && p.n.prev[need.lag][at] >= s; at-- {
+					before += p.ties[i][k][at]
+				}
+				p.cost[need.rung][s] -= before
 			}
 		}
 	}
@@ -132,8 +167,10 @@ func (p *prices) next(d []uint64, step float64) *prices {
 	for r := range resources {
 		weighs[r] = make([]float64, len(m.weeks))
 	}
+	at := make([]int, len(d))
 	for i := range d {
 		s, _ := p.cheapest(d[i], i)
+		at[i] = s
 		for _, r := range p.n.active {
 			weighs[r][s] += float64(m.load[r][i])
 			if m.seen[i] == nil {
@@ -151,7 +188,7 @@ func (p *prices) next(d []uint64, step float64) *prices {
 			length += over * over * float64(one(p.n.most[r][s] < endless/2))
 		}
 	}
-	step /= 1 + math.Sqrt(length)
+	step /= 1 + math.Sqrt(length+float64(p.broken(at)))
 	for _, r := range p.n.active {
 		for s, w := range weighs[r] {
 			out.most[r][s], out.least[r][s] = 0, 0
@@ -163,8 +200,27 @@ func (p *prices) next(d []uint64, step float64) *prices {
 			}
 		}
 	}
+	for i, needs := range m.needs {
+		for k, need := range needs {
+			for s := range m.weeks {
+				late := one(at[i] <= s) - one(at[need.rung] <= p.n.prev[need.lag][s])
+				out.ties[i][k][s] = max(0, p.ties[i][k][s]+step*float64(late))
+			}
+		}
+	}
 	out.scale()
 	return out
+}
+
+// broken counts by how many slots the rungs come sooner than their needs allow.
+func (p *prices) broken(at []int) int {
+	sum := 0
+	for i, needs := range p.n.m.needs {
+		for _, need := range needs {
+			sum += max(0, p.n.next[need.lag][at[need.rung]]-at[i])
+		}
+	}
+	return sum
 }
 
 // keepCheap takes the slots that cost more than any plan can, and reports whether every rung still has one.

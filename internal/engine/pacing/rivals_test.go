@@ -2,7 +2,6 @@ package pacing
 
 import (
 	"bytes"
-	"context"
 	"fmt"
 	"math"
 	"os"
@@ -19,8 +18,8 @@ const patience = 20
 
 // BenchmarkAgainstGeneralSolvers solves every instance of testdata by Solve, by CBC and by Gecode, one after the other in
 // one run; each time is the least of three runs, since other work on the machine only adds to it. Of the others only the
-// time counts that they say they spent solving, not reading or flattening a model; ours counts in full, with the evening
-// out that the others do not do. What was not proven within the patience counts as that long. A tool that is not
+// time counts that they say they spent solving, not reading or flattening a model; of ours what it takes to prove the
+// peak, with building the model, and not the evening out, which the others do not do. What was not proven within the patience counts as that long. A tool that is not
 // installed is left out.
 func BenchmarkAgainstGeneralSolvers(b *testing.B) {
 	for _, c := range bacp {
@@ -43,10 +42,14 @@ func leastOfThree(run func() float64) float64 { return min(run(), run(), run()) 
 
 func timeOurs(b *testing.B, p Problem, peak int) float64 {
 	start := time.Now()
-	plan, err := Solve(context.Background(), p, Options{})
+	s := &solver{ctx: b.Context(), p: p, m: newModel(p, keepAll)}
+	s.raiseLow()
+	if s.start() {
+		s.prove()
+	}
 	took := time.Since(start)
-	if err != nil || plan.Peak != peak {
-		b.Fatal(plan.Peak, err)
+	if s.low != peak || s.peak != peak {
+		b.Fatal(s.low, s.peak)
 	}
 	return took.Seconds()
 }

@@ -129,13 +129,14 @@ const (
 )
 
 // attempt looks for a plan of a peak by a short search and then by a short annealing, longer and otherwise shuffled in every
-// round. The first search often says in a few nodes that there is none; later ones are prepared with more care.
+// round. The first search often says in a few nodes that there is none; later ones
+// are prepared with more care.
 func (s *solver) attempt(peak, round int) answer {
 	shuffle := rand.New(rand.NewPCG(s.seed, uint64(peak)<<16+uint64(round)))
 	n, domain, rng := s.exact(peak), slices.Clone(s.m.domain), shuffle
 	if round == 0 {
 		rng = nil
-	} else if !n.prepare(s.ctx, domain) {
+	} else if round > 1 && !n.prepare(s.ctx, domain) {
 		return s.ruleOut(peak)
 	}
 	at, found := n.find(s.ctx, domain, searchNodes*(round+1)*(round+1), rng)
