@@ -1,0 +1,1 @@
+drop table pacing_before, pacing_rung, pacing;
