@@ -90,10 +90,10 @@ func (h *house) addCare(ctx context.Context) error {
 	return nil
 }
 
-// addHomeDrills sends the drills home, as the teacher of each child, in the dose that the library gives.
+// addHomeDrills sends the drills home since ten days ago, as the teacher of each child, in the dose that the library gives.
 func (h *house) addHomeDrills(ctx context.Context) error {
 	for _, d := range homeDrills() {
-		n := app.NewHome{Child: h.children[d.child], Drill: d.drill, Dose: h.skills.doses[d.drill], From: h.today, Until: h.today.AddDate(0, 0, 13), Why: d.why}
+		n := app.NewHome{Child: h.children[d.child], Drill: d.drill, Dose: h.skills.doses[d.drill], From: h.today.AddDate(0, 0, -10), Until: h.today.AddDate(0, 0, 13), Why: d.why}
 		if err := h.use.SendHome(ctx, h.teacherOf(d.child), n); err != nil {
 			return fmt.Errorf("send %s home with %s: %w", d.drill, d.child, err)
 		}

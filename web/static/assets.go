@@ -21,7 +21,7 @@ const prefix = "/static/"
 const styleSheet = "css/app.css"
 
 // styleParts are the parts of the style sheet: later ones may override earlier ones.
-var styleParts = []string{"tokens", "base", "layout", "button", "form", "notice", "table", "ladder", "figure", "board", "sheet", "lesson", "standing", "load", "studio", "chart", "library", "print"}
+var styleParts = []string{"tokens", "base", "layout", "button", "form", "notice", "table", "ladder", "figure", "board", "sheet", "lesson", "standing", "load", "studio", "chart", "library", "pacing", "family", "print"}
 
 // asset is a file as it is served.
 type asset struct {
