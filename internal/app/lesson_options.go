@@ -34,6 +34,8 @@ const (
 	recheckWorth = 0.75 // a rung that may be slipping
 	secureWorth  = 0.15 // keeping what is secure
 	focusFactor  = 1.5  // a ladder that the term leans on
+	newFactor    = 1.5  // a rung that the term has new in this week
+	againFactor  = 1.25 // or sees again in it
 	unlockEach   = 0.04 // for each rung that this one opens the way to, up to unlockMost
 	unlockMost   = 0.2  //
 	drillFactor  = 0.6  // a drill instead of the rung it prepares
@@ -112,7 +114,7 @@ func (e *evening) ladderOptions(l studio.Ladder, board standing.Board) []lesson.
 		case standing.Secure:
 			highest = r.Key
 		case standing.Working, standing.Open, standing.Recheck:
-			p := e.priority(s)
+			p := e.priority(s) * e.inTerm(r.Key)
 			add(rungActivity(r.Key), p)
 			if d, ok := e.drillFor(r); ok {
 				add(drillActivity(d), p*drillFactor)
@@ -149,6 +151,38 @@ func (e *evening) priority(s standing.Standing) float64 {
 		p = recheckWorth
 	}
 	return p + min(unlockMost, unlockEach*float64(len(e.graph.After(s.RungID))))
+}
+
+// inTerm is how much more a rung matters because the term has it in the week of the lesson.
+func (e *evening) inTerm(key string) float64 {
+	i := slices.IndexFunc(e.WeekRungs, func(r studio.WeekRung) bool { return r.RungKey == key })
+	switch {
+	case i < 0:
+		return 1
+	case e.WeekRungs[i].New:
+		return newFactor
+	}
+	return againFactor
+}
+
+// termWords say what the term has in the week of the lesson; "" when nothing.
+func (e *evening) termWords() string {
+	var fresh, again []string
+	for _, r := range e.WeekRungs {
+		if name := e.rungs[r.RungKey].Name; r.New {
+			fresh = append(fresh, name)
+		} else {
+			again = append(again, name)
+		}
+	}
+	var parts []string
+	if len(fresh) > 0 {
+		parts = append(parts, "new: "+strings.Join(fresh, ", "))
+	}
+	if len(again) > 0 {
+		parts = append(parts, "seen again: "+strings.Join(again, ", "))
+	}
+	return strings.Join(parts, "; ")
 }
 
 // drillFor is the drill of a lesson's stations that prepares a rung with the least spotting and load, if there is one.

@@ -38,6 +38,7 @@ type LessonSheet struct {
 	CanBePlanned bool            // somebody is here and the stations have time
 	Earlier      *time.Time      // the day of the last plan of the class before, nil when there is none
 	Effort       LessonEffort
+	Term         string // what the class's term has in this week, "new: ..."; "" when nothing
 }
 
 // SheetBlock is a part of the lesson with its times.
@@ -160,6 +161,7 @@ func (e *evening) sheet(plan *studio.Plan) LessonSheet {
 	if e.last != nil {
 		s.Earlier = &e.last.day
 	}
+	s.Term = e.termWords()
 	if plan != nil {
 		s.Plan = e.sheetPlan(*plan, s)
 	}

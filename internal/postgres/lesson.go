@@ -20,6 +20,7 @@ type Evening struct {
 	Equipment []studio.Equipment
 	Limits    []studio.CareLimit // in force on the day of the lesson
 	Pairs     []studio.ClassPair // of children to keep together or apart
+	WeekRungs []studio.WeekRung  // that the term has in the week of the lesson
 }
 
 // EveningChild is a child enrolled on the day of the lesson. Present is nil while nobody has said.
@@ -57,6 +58,7 @@ const (
 	eveningLimitsSQL = `select l.id, l.child_id, l.avoid_back, l.avoid_wrists, l.avoid_landing, l.avoid_inverted, l.action, l.from_on, l.until_on, l.review_on
 		from care_limit l where l.child_id = any(array(select e.child_id from enrolment e where e.class_id = $1))
 		and l.cleared_at is null and l.from_on <= $2 and coalesce(l.until_on, 'infinity') >= $2 order by l.from_on, l.id`
+	weekRungsSQL = `select rung_key, week_of = $2 as new from pacing_rung where class_id = $1 and (week_of = $2 or $2 = any(seen_again)) order by rung_key`
 )
 
 // Lesson reads a lesson.
@@ -82,6 +84,7 @@ func (t *Tx) Evening(ctx context.Context, lesson uuid.UUID) (Evening, error) {
 	batch.Queue(`select key, name, stock from equipment order by name`).Query(collect(&e.Equipment))
 	batch.Queue(eveningLimitsSQL, class, day).Query(collect(&e.Limits))
 	batch.Queue(`select child_a, child_b, wish from class_pair where class_id = $1 order by child_a, child_b`, class).Query(collect(&e.Pairs))
+	batch.Queue(weekRungsSQL, class, studio.MondayOf(day)).Query(collect(&e.WeekRungs))
 	if err := t.tx.SendBatch(ctx, batch).Close(); err != nil {
 		return e, err
 	}

@@ -15,6 +15,8 @@ type planView struct {
 	Version    int
 	There      bool
 	CanPropose bool
+	Term       string // what the class's term has in this week
+	TermURL    string // of the class
 	Copy       string // of the button that copies the last plan; "" when there is none
 	WhyNot     string // why nothing can be proposed
 	Words      string
@@ -43,6 +45,7 @@ type looseChild struct{ ID, Name string }
 
 func newPlanView(s app.LessonSheet, open cellAt, problem *studio.Error) planView {
 	v := planView{URL: lessonURL(s.Lesson), Tonight: "/tonight/" + s.Lesson.ID.String(), CanPropose: s.CanBePlanned, LoadNote: app.LoadCaution, Cautions: app.LessonCautions(), Groups: groupChoices(s)}
+	v.Term, v.TermURL = s.Term, "/classes/"+s.Class.ID.String()+"/term"
 	if !s.CanBePlanned {
 		v.WhyNot = whyNot(s)
 	}

@@ -43,6 +43,7 @@ func (h *Handler) Class(w http.ResponseWriter, r *http.Request) error {
 	page.Intro = view.When + ". " + view.Term + "."
 	page.Crumbs = []kit.Crumb{{Label: "Classes", URL: "/classes"}}
 	page.Wide = true
+	page.Actions = kit.LinkButton(kit.Action{Label: "The term", URL: "/classes/" + id.String() + "/term", Icon: "calendar"})
 	return h.kit.Render(w, r, http.StatusOK, classPage(page, classModel{view}))
 }
 
