@@ -81,6 +81,10 @@ func TestAReportPutsALimitInPlaceAtOnce(t *testing.T) {
 		_, err := d.ReportSoreness(t.Context(), actor, n)
 		return err
 	}
+	tomorrow := report
+	tomorrow.Since = date("2026-03-05")
+	wantCode(t, "since tomorrow", hurt(d.parent, tomorrow), studio.Invalid)
+	wantCode(t, "since no day", hurt(d.parent, NewSoreness{Child: child, Place: "Back"}), studio.Invalid)
 	for name, actor := range map[string]studio.Actor{"parent of another child": d.actor(t, "ac07"), "teacher": d.teacher, "owner": d.owner, "assistant": d.assistant} {
 		wantCode(t, name, hurt(actor, report), studio.NotFound)
 	}

@@ -44,10 +44,22 @@ func (m hurtModel) placeField() kit.ChoiceField {
 	return f
 }
 
+// signsField asks for the signs that call for help at once.
 func (m hurtModel) signsField() kit.ChoiceField {
-	f := kit.ChoiceField{Name: "signs", Label: "Is any of this so, or was it?", Hint: "Tick all that fit, also when it has eased.", Values: m.Signs, Error: m.Problems.Problem("signs")}
+	return m.askedSigns(kit.ChoiceField{Label: "Is any of this so, or was it?", Hint: "Tick all that fit, also when it has eased.", Error: m.Problems.Problem("signs")}, false)
+}
+
+// doctorField asks for the signs that a doctor should look at.
+func (m hurtModel) doctorField() kit.ChoiceField {
+	return m.askedSigns(kit.ChoiceField{ID: "f-doctor-signs", Label: "And any of this?"}, true)
+}
+
+func (m hurtModel) askedSigns(f kit.ChoiceField, doctor bool) kit.ChoiceField {
+	f.Name, f.Values = "signs", m.Signs
 	for _, s := range app.SorenessSigns() {
-		f.Choices = append(f.Choices, kit.Choice{Value: s.Key, Label: s.Words})
+		if s.Doctor == doctor {
+			f.Choices = append(f.Choices, kit.Choice{Value: s.Key, Label: s.Words})
+		}
 	}
 	return f
 }

@@ -12,6 +12,7 @@ import (
 const (
 	longDay      = "Monday 2 January"
 	lessonsShown = 3 // that stand open
+	nextShown    = 3 // likewise, of the next rungs
 )
 
 // childModel is the page of a child: drills, next rungs, one ladder in full.

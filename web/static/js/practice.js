@@ -53,6 +53,7 @@ function start(box) {
   function show(running) {
     face.hidden = words.hidden = end.hidden = !running;
     go.hidden = running;
+    box.toggleAttribute("data-running", running);
   }
 
   function stop(last) {
