@@ -72,6 +72,15 @@ var pages = map[string]page{
 	"POST /classes/{class}/marks": {on: aClass, form: func(v variant) url.Values {
 		return url.Values{"rung": {"hs-return"}, "child": {childOf(v)}, "none-" + childOf(v): {"clean"}}
 	}},
+	"GET /classes/{class}/term":                         {on: aClass},
+	"GET /classes/{class}/term/print":                   {on: aClass},
+	"GET /classes/{class}/term/forecast":                {on: aClass},
+	"GET /classes/{class}/term/rungs":                   {on: aClass},
+	"POST /classes/{class}/term/rungs":                  {on: aClass, form: values("version", "1", "most_new", "2", "lag", "1", "rung", "hs-hold", "rung", "sp-shape")},
+	"POST /classes/{class}/term/propose":                {on: aClass, form: values("version", "1")},
+	"POST /classes/{class}/term/move":                   {on: aClass, form: values("version", "1", "rung", "hs-hold", "week", "12")},
+	"POST /classes/{class}/term/rung":                   {on: aClass, form: values("version", "1", "rung", "hs-hold", "week", "11", "earliest", "10", "latest", "", "pinned", "yes")},
+	"POST /classes/{class}/term/undo":                   {on: aClass, form: values("version", "1")},
 	"GET /children/{child}/ahead":                       {on: aChild},
 	"GET /children/{child}/notes":                       {on: aChild},
 	"POST /children/{child}/notes":                      {on: aChild, form: values("note", "Likes to be shown first.")},

@@ -10,6 +10,7 @@ import (
 	"rungbook/web/kit"
 	"rungbook/web/lesson"
 	"rungbook/web/library"
+	"rungbook/web/pacing"
 	"rungbook/web/people"
 	"rungbook/web/reports"
 	"rungbook/web/sheet"
@@ -24,6 +25,7 @@ func Routes(a *app.App, k *kit.Kit) []kit.Route {
 		todayRoutes(today.New(a, k)),
 		libraryRoutes(library.New(a, k)),
 		standingRoutes(standing.New(a, k)),
+		pacingRoutes(pacing.New(a, k)),
 		familyRoutes(family.New(a, k)),
 		lessonRoutes(lesson.New(a, k)),
 		sheetRoutes(sheet.New(a, k)),
@@ -153,6 +155,21 @@ func sheetRoutes(h *sheet.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/sign-off-requests", Action: studio.AskSignOff, Handler: h.Ask},
 		{Method: "POST", Pattern: "/sign-off-requests/{request}/grant", Action: studio.KeepSignOffs, Handler: h.Grant},
 		{Method: "POST", Pattern: "/sign-off-requests/{request}/decline", Action: studio.KeepSignOffs, Handler: h.Decline},
+	}
+}
+
+func pacingRoutes(h *pacing.Handler) []kit.Route {
+	const see, keep = studio.SeeClass, studio.KeepPacing
+	return []kit.Route{
+		{Method: "GET", Pattern: "/classes/{class}/term", Action: see, Handler: h.Term},
+		{Method: "GET", Pattern: "/classes/{class}/term/print", Action: see, Handler: h.Print},
+		{Method: "GET", Pattern: "/classes/{class}/term/forecast", Action: see, Handler: h.Forecast},
+		{Method: "GET", Pattern: "/classes/{class}/term/rungs", Action: keep, Handler: h.RungsPage},
+		{Method: "POST", Pattern: "/classes/{class}/term/rungs", Action: keep, Handler: h.Choose},
+		{Method: "POST", Pattern: "/classes/{class}/term/propose", Action: keep, Handler: h.Propose},
+		{Method: "POST", Pattern: "/classes/{class}/term/move", Action: keep, Handler: h.Move},
+		{Method: "POST", Pattern: "/classes/{class}/term/rung", Action: keep, Handler: h.Set},
+		{Method: "POST", Pattern: "/classes/{class}/term/undo", Action: keep, Handler: h.Undo},
 	}
 }
 

@@ -258,6 +258,15 @@ insert into health_read (id, child_id, at, by_account, by_name, kind) values
 insert into incident_person (incident_id, name, birth_date) values ('00000000-0000-4000-8000-0000000011b1', 'Bygone Personleak', '2015-08-20');
 insert into retention_run (id, ran_on, ran_at, gone) values ('00000000-0000-4000-8000-00000000ea01', '2026-03-03', '2026-03-03 00:30+00', '{"attempts": 2}');
 
+insert into pacing (class_id, most_new, lag, saved_by, saved_at) values
+  ('00000000-0000-4000-8000-00000000c0a0', 2, 1, '00000000-0000-4000-8000-00000000ac02', '2026-02-01 12:00+00'),
+  ('00000000-0000-4000-8000-00000000c0b0', 2, 1, '00000000-0000-4000-8000-00000000ac03', '2026-02-01 12:00+00');
+insert into pacing_rung (class_id, rung_key, week_of, focus, seen_again)
+  select p.class_id, r.key, r.week_of, r.focus, r.again from pacing p, (values
+    ('hs-return', date '2026-01-12', false, '{2026-01-19,2026-02-02}'::date[]), ('hs-hold', '2026-03-16', true, '{2026-03-23}')) r (key, week_of, focus, again);
+insert into pacing_before (class_id, parts)
+  select class_id, '{"MostNew": 2, "Lag": 1, "Rungs": [{"RungKey": "hs-hold", "WeekOf": "2026-03-09T00:00:00Z", "Focus": true}]}' from pacing;
+
 insert into audit (id, at, actor, action, subject, detail) values
   ('00000000-0000-4000-8000-00000000ad01', '2026-03-01 12:00+00', '00000000-0000-4000-8000-00000000ac02', 'set a care limit', 'child 00000000-0000-4000-8000-00000000c1a1', '{"x": "trailleak"}'),
   ('00000000-0000-4000-8000-00000000ad02', '2026-03-01 12:00+00', null, 'changed a class', 'class 00000000-0000-4000-8000-00000000c0a0', '{"x": "trailleak"}');
