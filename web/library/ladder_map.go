@@ -42,7 +42,7 @@ func boxX(r app.MapRung) string { return px(r.X - app.MapBoxWidth/2) }
 func boxY(r app.MapRung) string { return px(r.Y - app.MapBoxHeight/2) }
 
 // nameLines are the name in at most two lines that fit the box; nameY is where the i-th of them stands.
-func nameLines(r app.MapRung) []string { return kit.SplitWords(r.Name, 20, 2) }
+func nameLines(r app.MapRung) []string { return kit.SplitWords(r.Name, 19, 2) }
 
 // ladderLine is the name of the ladder, as much of it as fits.
 func ladderLine(r app.MapRung) string { return kit.SplitWords(r.Ladder, 24, 1)[0] }
@@ -91,6 +91,9 @@ func spreadWords(c app.RungCount) string {
 	}
 	return strings.Join(words, ", ")
 }
+
+// mapFits is the width up to which a map is drawn a little smaller rather than scrolled on a wide page.
+const mapFits = 1400
 
 // spreadWidth is the width of the bar of a class, in units of its view box.
 const spreadWidth = 200
