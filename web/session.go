@@ -17,7 +17,8 @@ func sessionStore(a *app.App, secure bool) *kit.SessionStore {
 			return kit.Record{Account: s.AccountID, Data: s.Data}, actor, err
 		},
 		Keep: func(ctx context.Context, hash []byte, r kit.Record) error {
-			return a.KeepSession(ctx, hash, r.Account, r.Data)
+			keep := app.KeptSession{Account: r.Account, Browser: r.Browser, Data: r.Data, New: r.New}
+			return a.KeepSession(ctx, hash, keep)
 		},
 		End: a.EndSession,
 	}

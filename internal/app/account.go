@@ -21,16 +21,13 @@ var errWrong = &studio.Error{Code: studio.Invalid, Text: "E-mail address and pas
 
 // SignIn checks an e-mail address and passphrase and returns the account. Unknown, disabled and wrong look the same, also in time.
 func (a *App) SignIn(ctx context.Context, email, passphrase string) (uuid.UUID, error) {
-	email = strings.ToLower(strings.TrimSpace(email))
+	email = lowerEmail(email)
 	var found postgres.Credentials
 	var known bool
 	err := a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
-		failed, err := t.FailedSignIns(ctx, email, t.Now.Add(-guessesWithin))
+		err := stillGuessing(ctx, t, email)
 		if err != nil {
 			return err
-		}
-		if failed >= guesses {
-			return &studio.Error{Code: studio.TooMany, Text: "Too many tries for this address. Wait a quarter of an hour, or ask the studio for a new link."}
 		}
 		found, err = t.CredentialsOf(ctx, email)
 		known = err == nil
@@ -46,7 +43,7 @@ func (a *App) SignIn(ctx context.Context, email, passphrase string) (uuid.UUID, 
 	if err != nil {
 		return uuid.Nil, err
 	}
-	err = a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error { return t.NoteSignIn(ctx, email, match) })
+	err = a.noteGuess(ctx, email, match)
 	if err == nil && !match {
 		err = errWrong
 	}
@@ -63,25 +60,14 @@ func (a *App) matches(ctx context.Context, known bool, passphrase, hash string) 
 
 // ChangePassphrase replaces the actor's own passphrase, given the present one, and ends every session of the account.
 func (a *App) ChangePassphrase(ctx context.Context, actor studio.Actor, present, next string) error {
-	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		if err := a.may(ctx, t, studio.OwnAccount, Target{}); err != nil {
-			return err
-		}
-		stored, err := t.PasswordHash(ctx, actor.ID)
-		if err != nil {
-			return err
-		}
-		match, _, err := a.hasher.Verify(ctx, present, stored)
-		if err != nil {
-			return err
-		}
-		if !match {
-			return studio.Refuse("Nothing was changed.", []studio.FieldError{{Field: "present", Problem: "That is not your present passphrase."}})
-		}
-		hash, err := a.hashNew(ctx, next, actor.Email, "next")
-		if err != nil {
-			return err
-		}
+	if err := a.prove(ctx, actor, present); err != nil {
+		return err
+	}
+	hash, err := a.hashNew(ctx, next, actor.Email, "next")
+	if err != nil {
+		return err
+	}
+	return a.telling(ctx, actor, "the passphrase of your account was changed", func(t *postgres.Tx) error {
 		if err := t.SetPassword(ctx, actor.ID, hash); err != nil {
 			return err
 		}
@@ -90,6 +76,74 @@ func (a *App) ChangePassphrase(ctx context.Context, actor studio.Actor, present,
 		}
 		return t.Audit(ctx, "changed passphrase", "account "+actor.ID.String(), nil)
 	})
+}
+
+// ChangeEmail changes the actor's own address, given the present passphrase. Both addresses are told. An address that cannot be used is
+// refused without saying why.
+func (a *App) ChangeEmail(ctx context.Context, actor studio.Actor, present, email string) error {
+	email = lowerEmail(email)
+	if err := studio.Refuse("Nothing was changed.", studio.ValidateEmail(email)); err != nil {
+		return err
+	}
+	if err := a.prove(ctx, actor, present); err != nil {
+		return err
+	}
+	var arrived *note
+	err := a.telling(ctx, actor, "the e-mail address of your account was changed to "+email, func(t *postgres.Tx) error {
+		arrived = noteTo(t, studio.Actor{Name: actor.Name, Email: email}, "this became the e-mail address of your account")
+		if err := t.SetEmail(ctx, actor.ID, email); err != nil {
+			return err
+		}
+		return t.Audit(ctx, "changed the e-mail address", "account "+actor.ID.String(), nil)
+	})
+	if studio.CodeOf(err) == studio.Conflict {
+		return studio.Refuse("Nothing was changed.", []studio.FieldError{{Field: "email", Problem: "This address cannot be used. Choose another one, or ask the studio."}})
+	}
+	if err == nil {
+		a.tell(ctx, arrived)
+	}
+	return err
+}
+
+// prove refuses unless the passphrase is the actor's own. Wrong ones count as guesses, like those at signing in.
+func (a *App) prove(ctx context.Context, actor studio.Actor, passphrase string) error {
+	var stored string
+	err := a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
+		var err error
+		stored, err = t.PasswordHash(ctx, actor.ID)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if err := a.guessing(ctx, actor.Email); err != nil {
+		return err
+	}
+	match, _, err := a.hasher.Verify(ctx, passphrase, stored)
+	if err != nil || match {
+		return err
+	}
+	if err := a.noteGuess(ctx, actor.Email, false); err != nil {
+		return err
+	}
+	return studio.Refuse("Nothing was changed.", []studio.FieldError{{Field: "present", Problem: "That is not your present passphrase."}})
+}
+
+// guessing refuses when there were too many failures for an address, or what else is guessed at.
+func (a *App) guessing(ctx context.Context, at string) error {
+	return a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error { return stillGuessing(ctx, t, at) })
+}
+
+func stillGuessing(ctx context.Context, t *postgres.Tx, at string) error {
+	failed, err := t.FailedSignIns(ctx, at, t.Now.Add(-guessesWithin))
+	if err == nil && failed >= guesses {
+		err = &studio.Error{Code: studio.TooMany, Text: "Too many tries for this address. Wait a quarter of an hour, or ask the studio for a new link."}
+	}
+	return err
+}
+
+func (a *App) noteGuess(ctx context.Context, at string, success bool) error {
+	return a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error { return t.NoteSignIn(ctx, at, success) })
 }
 
 // hashNew hashes a new passphrase that keeps the rules; field is where a refusal is shown.

@@ -4,6 +4,8 @@ package app
 
 import (
 	"context"
+	"log/slog"
+	"sync"
 
 	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
@@ -15,6 +17,7 @@ type App struct {
 	policy   Policy
 	settings Settings
 	hasher   *auth.Hasher
+	later    sync.WaitGroup // letters on their way
 }
 
 // Settings are the studio's own words and addresses.
@@ -24,6 +27,9 @@ type Settings struct {
 	TimeZone   string // of new classes
 	// Send hands a letter over to be sent; nil where the studio has no mail server, and links are handed over by hand.
 	Send func(context.Context, Letter) error
+	Log  *slog.Logger // of what fails after the answer was given; nil where nobody reads it
+	// Passkeys registers and checks passkeys; nil where the address allows none.
+	Passkeys *auth.Passkeys
 }
 
 // Letter is an e-mail of plain text.
@@ -31,6 +37,9 @@ type Letter struct{ To, Name, Subject, Text string }
 
 // New makes the use cases. The policy is StudioPolicy but in tests.
 func New(db *postgres.DB, policy Policy, hasher *auth.Hasher, settings Settings) *App {
+	if settings.Log == nil {
+		settings.Log = slog.New(slog.DiscardHandler)
+	}
 	return &App{db: db, policy: policy, hasher: hasher, settings: settings}
 }
 
@@ -39,6 +48,9 @@ func (a *App) Policy() Policy { return a.policy }
 
 // Settings are the studio's settings.
 func (a *App) Settings() Settings { return a.settings }
+
+// Finish waits for the letters that are on their way.
+func (a *App) Finish() { a.later.Wait() }
 
 // Ping reports whether the database answers.
 func (a *App) Ping(ctx context.Context) error { return a.db.Ping(ctx) }

@@ -169,16 +169,23 @@ func (a *App) JoinBy(ctx context.Context, token, passphrase string) (uuid.UUID, 
 		return uuid.Nil, err
 	}
 	var account uuid.UUID
+	var changed *note
 	err = a.withLink(ctx, token, func(t *postgres.Tx, i studio.Invitation) error {
 		var err error
 		if account, err = useLink(ctx, t, i); err != nil {
 			return err
+		}
+		if i.Kind == studio.ResetLink {
+			changed = noteTo(t, studio.Actor{Name: i.Name, Email: i.Email}, "a new passphrase was chosen for your account, by a link")
 		}
 		if err := t.UseInvitation(ctx, i.ID); err != nil {
 			return err
 		}
 		return t.SetPassword(ctx, account, hash)
 	})
+	if err == nil {
+		a.tell(ctx, changed)
+	}
 	return account, err
 }
 
@@ -203,14 +210,15 @@ func useLink(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UUI
 	if i.Kind == studio.ResetLink {
 		return useReset(ctx, t, i)
 	}
+	if _, err := t.AccountByEmail(ctx, i.Email); err == nil {
+		return uuid.Nil, errHasAccount()
+	}
 	account, err := t.AddAccount(ctx, i.Email, i.Name, i.Roles)
 	if err != nil {
 		return account, err
 	}
-	for _, child := range i.ChildIDs {
-		if _, err := t.AddGuardian(ctx, account, child, "parent"); err != nil {
-			return account, err
-		}
+	if err := letIn(ctx, t, account, i); err != nil {
+		return account, err
 	}
 	if i.StaffID != nil {
 		if err := t.LinkStaff(ctx, *i.StaffID, account); err != nil {
@@ -220,7 +228,28 @@ func useLink(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UUI
 	return account, t.Audit(ctx, "joined by invitation", "account "+account.String(), map[string]any{"roles": i.Roles})
 }
 
-// useReset finds the account of a reset link, if it is not locked, and ends its sessions.
+// letIn makes an account a guardian of the children of an invitation, with its rights where it names any.
+func letIn(ctx context.Context, t *postgres.Tx, account uuid.UUID, i studio.Invitation) error {
+	for _, child := range i.ChildIDs {
+		news, err := t.AddGuardian(ctx, account, child, "parent")
+		if err != nil {
+			return err
+		}
+		if !news || i.Rights == nil {
+			continue
+		}
+		if err := t.SetGuardianRights(ctx, account, child, i.Rights); err != nil {
+			return err
+		}
+		if err := t.NoteInviter(ctx, account, child, i.CreatedBy); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// useReset finds the account of a reset link, if it is not locked, and ends its sessions. A link that somebody at the studio handed out
+// also switches a second factor off: its holder may have lost it. One that was asked for on the sign-in page does not.
 func useReset(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UUID, error) {
 	account, err := t.AccountByEmail(ctx, i.Email)
 	if err != nil {
@@ -231,6 +260,11 @@ func useReset(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UU
 	}
 	if err := t.DeleteSessionsOf(ctx, account); err != nil {
 		return account, err
+	}
+	if i.CreatedBy != nil {
+		if err := t.RemoveSecondFactor(ctx, account); err != nil && studio.CodeOf(err) != studio.NotFound {
+			return account, err
+		}
 	}
 	return account, t.Audit(ctx, "chose a new passphrase by link", "account "+account.String(), nil)
 }

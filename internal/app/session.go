@@ -1,6 +1,7 @@
 package app
 
 import (
+	"bytes"
 	"context"
 	"encoding/hex"
 	"time"
@@ -31,21 +32,97 @@ func (a *App) OpenSession(ctx context.Context, hash []byte) (postgres.Session, s
 	return s, actor, err
 }
 
-// KeepSession writes the session of which hash is the SHA-256 of the id; a new one starts now.
-func (a *App) KeepSession(ctx context.Context, hash []byte, account *uuid.UUID, data []byte) error {
-	return a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(hash), func(t *postgres.Tx) error {
+// KeptSession is what is written of a session.
+type KeptSession struct {
+	Account *uuid.UUID // nil before sign-in
+	Browser string     // its kind in words
+	Data    []byte
+	New     bool // it starts now; any other must still be there
+}
+
+// KeepSession writes the session of which hash is the SHA-256 of the id. One that has ended meanwhile stays ended. When an account signs
+// in from a kind of browser that is new to it, its holder is told.
+func (a *App) KeepSession(ctx context.Context, hash []byte, keep KeptSession) error {
+	var tell *note
+	err := a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(hash), func(t *postgres.Tx) error {
 		s, err := t.Session(ctx, hash)
-		if studio.CodeOf(err) == studio.NotFound {
+		if studio.CodeOf(err) == studio.NotFound && keep.New {
 			s = postgres.Session{IDHash: hash, CreatedAt: t.Now}
-			err = t.DeleteExpiredSessions(ctx)
+			if err = t.DeleteExpiredSessions(ctx); err == nil && keep.Account != nil {
+				tell, err = newBrowser(ctx, t, *keep.Account, keep.Browser)
+			}
+		}
+		if studio.CodeOf(err) == studio.NotFound {
+			return &studio.Error{Code: studio.SignedOut, Text: "You were signed out meanwhile. Sign in to go on."}
 		}
 		if err != nil {
 			return err
 		}
-		s.AccountID, s.Data = account, data
+		s.AccountID, s.Browser, s.Data = keep.Account, keep.Browser, keep.Data
 		s.SeenAt, s.ExpiresAt = t.Now, sessionEnd(s.CreatedAt, t.Now)
 		return t.SaveSession(ctx, s)
 	})
+	if err == nil {
+		a.tell(ctx, tell)
+	}
+	return err
+}
+
+// newBrowser is the note about a sign-in from a kind of browser that is new to the account; nil for one that is not.
+func newBrowser(ctx context.Context, t *postgres.Tx, account uuid.UUID, browser string) (*note, error) {
+	isNew, err := t.NoteBrowser(ctx, account, browser)
+	if err != nil || !isNew {
+		return nil, err
+	}
+	who, err := t.ActorOf(ctx, account)
+	return noteTo(t, who, "somebody signed in to your account from a browser that is new to it: "+browser), err
+}
+
+// Browser is one of one's own browsers that are signed in.
+type Browser struct {
+	ID       uuid.UUID
+	Kind     string // in words
+	SignedIn time.Time
+	Seen     time.Time
+	This     bool // the one that asks
+}
+
+// Browsers lists the actor's own browsers that are signed in, the last used first; hash is that of the session that asks.
+func (a *App) Browsers(ctx context.Context, actor studio.Actor, hash []byte) ([]Browser, Day, error) {
+	var browsers []Browser
+	var day Day
+	err := a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
+		day = t.Day()
+		sessions, err := t.SessionsOf(ctx, actor.ID)
+		for _, s := range sessions {
+			browsers = append(browsers, Browser{ID: s.ID, Kind: s.Browser, SignedIn: s.CreatedAt, Seen: s.SeenAt, This: bytes.Equal(s.IDHash, hash)})
+		}
+		return err
+	})
+	return browsers, day, err
+}
+
+// EndBrowser signs one of the actor's own browsers out.
+func (a *App) EndBrowser(ctx context.Context, actor studio.Actor, session uuid.UUID) error {
+	return a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
+		if err := t.EndSession(ctx, actor.ID, session); err != nil {
+			return err
+		}
+		return t.Audit(ctx, "signed a browser out", "account "+actor.ID.String(), nil)
+	})
+}
+
+// EndOtherBrowsers signs out every browser of the actor but the one of which hash is that of the session, and says how many.
+func (a *App) EndOtherBrowsers(ctx context.Context, actor studio.Actor, hash []byte) (int, error) {
+	ended := 0
+	err := a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
+		var err error
+		if ended, err = t.DeleteOtherSessions(ctx, actor.ID, hash); err != nil || ended == 0 {
+			return err
+		}
+		return t.Audit(ctx, "signed all other browsers out", "account "+actor.ID.String(), map[string]any{"browsers": ended})
+	})
+	return ended, err
 }
 
 // EndSession signs a browser out.

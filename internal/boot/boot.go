@@ -49,21 +49,30 @@ func New(ctx context.Context, c Config, log *slog.Logger, now func() time.Time) 
 		db.Close()
 		return nil, err
 	}
-	use := app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: c.StudioName, BaseURL: c.BaseURL, TimeZone: c.TimeZone, Send: send})
+	passkeys, err := auth.NewPasskeys(c.BaseURL, c.StudioName)
+	if err != nil {
+		db.Close()
+		return nil, fmt.Errorf("RUNGBOOK_BASE_URL: %w", err)
+	}
+	use := app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: c.StudioName, BaseURL: c.BaseURL, TimeZone: c.TimeZone, Send: send, Passkeys: passkeys, Log: log})
 	return &House{App: use, Site: web.New(use, web.Options{Secure: !c.Insecure, TrustedProxies: c.Proxies, Log: log}), db: db, log: log}, nil
 }
 
 // CheckSafe refuses a database that may lose what it acknowledged, or a serving role that row-level security does not bind.
 func (h *House) CheckSafe(ctx context.Context) error { return h.db.CheckSafe(ctx) }
 
-// Close lets go of the database.
-func (h *House) Close() { h.db.Close() }
+// Close waits for letters on their way and lets go of the database.
+func (h *House) Close() {
+	h.App.Finish()
+	h.db.Close()
+}
 
 // Serve answers on the listener and does the daily work until the context ends, then lets running requests finish.
 func (h *House) Serve(ctx context.Context, listener net.Listener) error {
 	daily, stop := context.WithCancel(ctx)
 	var working sync.WaitGroup
 	working.Go(func() { h.keepFresh(daily) })
+	working.Go(func() { h.workInBackground(daily, postgres.DefaultJobTimes()) })
 	defer working.Wait()
 	defer stop()
 	server := &http.Server{Handler: h.Site, ReadHeaderTimeout: 10 * time.Second, ReadTimeout: 30 * time.Second, WriteTimeout: 60 * time.Second, IdleTimeout: 2 * time.Minute}

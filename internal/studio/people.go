@@ -53,6 +53,7 @@ type Child struct {
 	Initial   string
 	JoinedOn  time.Time
 	LeftOn    *time.Time
+	ErasedAt  *time.Time // set where the record is a tombstone: nobody can be known from it
 }
 
 // ShortName is "Ada B.".

@@ -69,6 +69,13 @@ func (i Invitation) Validate() []FieldError {
 	return k.errors
 }
 
+// ValidatePasskeyName checks what somebody calls a passkey.
+func ValidatePasskeyName(name string) []FieldError {
+	var k checks
+	k.text("name", name, 60)
+	return k.errors
+}
+
 // ValidateRoles checks that the roles are ones that a studio gives.
 func ValidateRoles(roles []Role) []FieldError {
 	var k checks

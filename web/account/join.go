@@ -13,6 +13,8 @@ import (
 type joinView struct {
 	URL, Name, Email string
 	Reset            bool
+	Known            bool // the address has an account already
+	Own              bool // and its holder is signed in
 	Roles            string
 	Children         []string
 	Passphrase       string // what is wrong with it
@@ -30,6 +32,10 @@ func (h *Handler) joinPage(w http.ResponseWriter, r *http.Request, status int, w
 	}
 	v := joinView{URL: r.URL.Path, Name: i.Name, Email: i.Email, Reset: i.Kind == studio.ResetLink, Children: i.ChildNames, Passphrase: wrong}
 	v.Roles = kit.RolesInWords(i.Roles)
+	if v.Known, err = h.app.LinkHasAccount(r.Context(), chi.URLParam(r, "token")); err != nil {
+		return h.linkError(w, r, err)
+	}
+	v.Own = v.Known && kit.Actor(r).Email == i.Email
 	title := "Welcome, " + i.Name
 	if v.Reset {
 		title = "Choose your passphrase"
@@ -38,13 +44,19 @@ func (h *Handler) joinPage(w http.ResponseWriter, r *http.Request, status int, w
 	return h.kit.Render(w, r, status, joinPage(h.kit.Page(w, r, title, ""), v))
 }
 
-// Join uses the link and signs its holder in.
+// Join uses the link and signs its holder in. One to an address that has an account is accepted by that account.
 func (h *Handler) Join(w http.ResponseWriter, r *http.Request) error {
 	values, err := kit.Form(w, r)
 	if err != nil {
 		return err
 	}
-	account, err := h.app.JoinBy(r.Context(), chi.URLParam(r, "token"), values.Get("passphrase"))
+	token := chi.URLParam(r, "token")
+	if known, err := h.app.LinkHasAccount(r.Context(), token); err != nil {
+		return h.linkError(w, r, err)
+	} else if known {
+		return h.accept(w, r, token)
+	}
+	account, err := h.app.JoinBy(r.Context(), token, values.Get("passphrase"))
 	var refused *studio.Error
 	if errors.As(err, &refused) && refused.Problem("passphrase") != "" {
 		return h.joinPage(w, r, http.StatusUnprocessableEntity, refused.Problem("passphrase"))
@@ -52,11 +64,14 @@ func (h *Handler) Join(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return h.linkError(w, r, err)
 	}
-	if err := h.kit.SignIn(w, r, account); err != nil {
-		return err
+	return h.enter(w, r, account, "")
+}
+
+func (h *Handler) accept(w http.ResponseWriter, r *http.Request, token string) error {
+	if err := h.app.AcceptLink(r.Context(), kit.Actor(r), token); err != nil {
+		return h.linkError(w, r, err)
 	}
-	http.Redirect(w, r, "/", http.StatusSeeOther)
-	return nil
+	return h.kit.Done(w, r, "You are in. The child is on your home page from now on.", "/home")
 }
 
 // linkError shows a link that does not work on a plain page with the way out.

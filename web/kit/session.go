@@ -14,10 +14,12 @@ import (
 	"rungbook/internal/studio"
 )
 
-// Record is what is kept of a session: the account (nil before sign-in) and its JSON.
+// Record is what is kept of a session: the account (nil before sign-in), the kind of browser in words, and its JSON.
 type Record struct {
 	Account *uuid.UUID
+	Browser string
 	Data    []byte
+	New     bool // it was not there before; one that was and is no more has ended, and stays ended
 }
 
 // SessionStore is a gorilla/sessions Store over the studio's database. The cookie carries a random id of 256 bits; the database
@@ -87,13 +89,15 @@ func (s *SessionStore) Save(r *http.Request, w http.ResponseWriter, session *ses
 		}
 		return s.End(r.Context(), hashOf(session.ID))
 	}
-	if session.ID == "" {
+	isNew := session.ID == ""
+	if isNew {
 		session.ID = newID()
 	}
 	record, err := recordOf(session)
 	if err != nil {
 		return err
 	}
+	record.New, record.Browser = isNew, browserOf(r.UserAgent())
 	if err := s.Keep(r.Context(), hashOf(session.ID), record); err != nil {
 		return fmt.Errorf("keep the session: %w", err)
 	}
@@ -148,8 +152,48 @@ func (k *Kit) SignIn(w http.ResponseWriter, r *http.Request, account uuid.UUID) 
 		}
 	}
 	session.ID = ""
+	for _, name := range []string{PendingValue, ChallengeValue} {
+		delete(session.Values, name)
+	}
 	session.Values[accountValue] = account.String()
 	return session.Save(r, w)
+}
+
+// What a session may hold between two requests of signing in.
+const (
+	PendingValue   = "pending"   // whose passphrase was shown, while a code is still asked for
+	ChallengeValue = "challenge" // what a passkey has to answer
+)
+
+// Hold keeps a value in the browser's session, signed in or not; "" forgets it.
+func (k *Kit) Hold(w http.ResponseWriter, r *http.Request, name, value string) error {
+	session, err := k.Sessions.Get(r, k.Sessions.CookieName())
+	if err != nil {
+		return err
+	}
+	if session.Values[name] = value; value == "" {
+		delete(session.Values, name)
+	}
+	return session.Save(r, w)
+}
+
+// Held is a value that Hold kept, or "".
+func (k *Kit) Held(r *http.Request, name string) (string, error) {
+	session, err := k.Sessions.Get(r, k.Sessions.CookieName())
+	if err != nil {
+		return "", err
+	}
+	value, _ := session.Values[name].(string)
+	return value, nil
+}
+
+// SessionHash is what the browser's session is known by in the list of one's browsers: the SHA-256 of its id; nil when it has none.
+func (k *Kit) SessionHash(r *http.Request) ([]byte, error) {
+	session, err := k.Sessions.Get(r, k.Sessions.CookieName())
+	if err != nil || session.ID == "" {
+		return nil, err
+	}
+	return hashOf(session.ID), nil
 }
 
 // SignOut ends the browser's session.
