@@ -69,6 +69,8 @@ const (
 	ownClass   reach = "own class"
 	helping    reach = "helping now"
 	ownChild   reach = "own child"
+	reporting  reach = "own child, with the right to report"
+	inviting   reach = "own child, with the right to invite"
 )
 
 type grants map[studio.Role]reach
@@ -85,6 +87,8 @@ var wanted = map[studio.Action]grants{
 	studio.KeepEquipment: {studio.OwnerRole: everywhere},
 	studio.KeepSettings:  {studio.OwnerRole: everywhere},
 	studio.ImportRoster:  {studio.OwnerRole: everywhere},
+	studio.KeepConsents:  {studio.OwnerRole: everywhere},
+	studio.EraseChild:    {studio.OwnerRole: everywhere},
 	studio.KeepSignOffs:  {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
 	studio.SeeCover:      {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 
@@ -114,11 +118,18 @@ var wanted = map[studio.Action]grants{
 	studio.SeeAgreement:  {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
 
 	studio.SeeHome:        {studio.ParentRole: ownChild},
-	studio.ReportSoreness: {studio.ParentRole: ownChild},
+	studio.ReportSoreness: {studio.ParentRole: reporting},
+	studio.KeepGuardians:  {studio.ParentRole: inviting},
+	studio.NotePractice:   {studio.ParentRole: ownChild},
+	studio.AnswerConsent:  {studio.ParentRole: ownChild},
+	studio.OwnData:        {studio.ParentRole: ownChild},
+	studio.KeepCalendar:   {studio.ParentRole: everywhere},
+	studio.WriteFamilies:  {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
+	studio.ReleaseReport:  {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 }
 
 // open are the actions that nobody needs to be signed in for.
-var open = []studio.Action{studio.SignIn, studio.Join}
+var open = []studio.Action{studio.SignIn, studio.Join, studio.ReadCalendar}
 
 // stands reports whether the actor stands to the records of a variant in the way that the reach asks for.
 func stands(w who, to reach, on record, v variant) bool {
@@ -129,7 +140,7 @@ func stands(w who, to reach, on record, v variant) bool {
 		return w == teacherA && (v == plain || v == ofA || v == mateOfA || v == pastOfA) || w == teacherB && (v == plain || v == ofB)
 	case helping:
 		return w == helperNow && (v == ofA || v == mateOfA) && on != aClass
-	case ownChild:
+	case ownChild, reporting, inviting: // both parents have all rights
 		return w == parentA && (v == plain || v == ofA) || w == parentB && (v == plain || v == ofB)
 	}
 	return false
@@ -146,7 +157,7 @@ func may(w who, action studio.Action, on record, v variant) bool {
 
 // Each cell of action x role x reach in the program's policy is the one promised: a grant that is added, dropped or widened shows.
 func TestPolicyIsTheOnePromised(t *testing.T) {
-	relations := map[reach]app.Relation{everywhere: app.Anywhere, ownClass: app.OwnClass, helping: app.RosteredNow, ownChild: app.OwnChild}
+	relations := map[reach]app.Relation{everywhere: app.Anywhere, ownClass: app.OwnClass, helping: app.RosteredNow, ownChild: app.OwnChild, reporting: app.ReportsFor, inviting: app.InvitesTo}
 	actions := slices.Clone(open)
 	for _, g := range app.StudioPolicy() {
 		actions = append(actions, g.Action)
@@ -158,7 +169,7 @@ func TestPolicyIsTheOnePromised(t *testing.T) {
 	cells := 0
 	for _, action := range slices.Compact(actions) {
 		for _, role := range []studio.Role{"", studio.OwnerRole, studio.TeacherRole, studio.AssistantRole, studio.ParentRole} {
-			for _, relation := range []app.Relation{app.Anyone, app.Anywhere, app.OwnClass, app.RosteredNow, app.OwnChild} {
+			for _, relation := range []app.Relation{app.Anyone, app.Anywhere, app.OwnClass, app.RosteredNow, app.OwnChild, app.ReportsFor, app.ReadsFor, app.InvitesTo} {
 				cells++
 				promised := role == "" && relation == app.Anyone && slices.Contains(open, action)
 				if to, ok := wanted[action][role]; ok {

@@ -47,10 +47,17 @@ var records = map[string]map[variant]string{
 	"account":    ids("ac06", "ac07"),
 	"staff":      ids("5f02", "5f03"),
 	"invitation": ids("1401", ""),
+	"session":    ids("de06", "de07"),
+	"passkey":    ids("ae06", "ae07"),
+	"guardian":   ids("ac08", ""),
+	"link":       ids("1406", "1407"),
 	"term":       ids("7e01", "7e02"),
 	"signoff":    ids("500a", "500b"),
 	"incident":   ids("11a1", "11b1"),
 	"request":    ids("51a1", "51b1"),
+	"message":    ids("e0a1", "e0b1"),
+	"note":       ids("e0a2", "e0b2"),
+	"purpose":    keys("photos", "letters"),
 	"key":        keys("wall", "panel-mat"),
 	"ladder":     keys("handstand", ""),
 	"rung":       keys("hs-return", ""),
@@ -58,7 +65,21 @@ var records = map[string]map[variant]string{
 	"fault":      keys("arms-bend", ""),
 	"token": {absent: base64.RawURLEncoding.EncodeToString([]byte("an invitation that is not there.")), malformed: "not-a-token",
 		ofA: base64.RawURLEncoding.EncodeToString([]byte("sample-invitation-of-32-letters."))},
+	"feed": {absent: base64.RawURLEncoding.EncodeToString([]byte("a calendar link that is not there")[:32]), malformed: "not-a-link",
+		ofA: base64.RawURLEncoding.EncodeToString([]byte("sample-calendar-feed-32-letters."))},
 }
+
+// theirs is for parts of an account, of parent A and of parent B.
+func theirs(as who, v variant) bool { return as == parentA && v == ofA || as == parentB && v == ofB }
+
+// halfway is for the two accounts that have begun to set up a code.
+func halfway(as who, _ variant) bool { return as == parentA || as == parentB }
+
+// guarded is for those who may sign in with a code.
+func guarded(as who, _ variant) bool { return as == owner || as == teacherA || as == teacherB }
+
+// noneYet is for what nobody of the sample has.
+func noneYet(who, variant) bool { return false }
 
 // notHelping is for pages about a child that name no lesson: helping is at a lesson, so nobody helps there.
 func notHelping(as who, _ variant) bool { return as != helperNow }
@@ -85,6 +106,22 @@ func notHeld(_ who, v variant) int {
 		return http.StatusUnprocessableEntity
 	}
 	return 0
+}
+
+// hasBegun is for what can only be done before a lesson: that of B alone is still to come.
+func hasBegun(_ who, v variant) int {
+	if v == ofB {
+		return 0
+	}
+	return http.StatusConflict
+}
+
+// assignmentOf is the drill that the child of a variant has at home.
+func assignmentOf(v variant) string {
+	if v == ofB {
+		return id("40b1")
+	}
+	return id("40a1")
 }
 
 // noClock is for orders to a clock at its first version: that of last week's lesson was never started.
@@ -125,6 +162,17 @@ func onePair(_ who, v variant) int {
 	return 0
 }
 
+// nameOfChild is the full name of the child of a variant.
+func nameOfChild(v variant) string {
+	switch v {
+	case ofB:
+		return "Bolide Birchleak"
+	case mateOfA:
+		return "Azimuth Cedarleak"
+	}
+	return "Aliquot Alderleak"
+}
+
 // childOf is the child of the records of a variant.
 func childOf(v variant) string {
 	if v == ofB {
@@ -155,6 +203,9 @@ var (
 	drillForm = values("name", "Large circles", "kind", "warm-up", "steps", "Circle slowly", "dose.sets", "1", "dose.repeats", "8", "dose.hold_seconds", "0",
 		"turn_seconds", "25", "spotting.people", "0", "load.back", "0", "load.wrists", "0", "load.landing", "0", "home.safe", "yes", "home.reason", "Standing.")
 )
+
+// ownLink: by row-level security everybody may have a calendar link; without an own child nothing is in it.
+var ownLink = []string{"calendar_feed"}
 
 // ownLessons: by row-level security a teacher may change the settings of a class that is taken, and its lessons; that only owners
 // have a page for both is the policy's.
