@@ -42,9 +42,10 @@ type solver struct {
 	m    *model
 	seed uint64
 
-	low  int   // no plan has a lower peak
-	at   []int // slot of every free rung in the best plan; nil when there is none yet
-	peak int
+	broken *narrower // has the ties that break symmetry
+	low    int       // no plan has a lower peak
+	at     []int     // slot of every free rung in the best plan; nil when there is none yet
+	peak   int
 }
 
 func (s *solver) solve() (Plan, answer) {
@@ -62,10 +63,14 @@ func (s *solver) solve() (Plan, answer) {
 	return s.plan(), some
 }
 
-// exact is a narrower for a peak that may break symmetry.
+// exact is a narrower for a peak with symmetry broken, which is the same for every peak.
 func (s *solver) exact(peak int) *narrower {
 	n := newNarrower(s.m, s.m.under(peak))
-	n.breakSymmetry()
+	if s.broken == nil {
+		n.breakSymmetry()
+		s.broken = n
+	}
+	n.after, n.needs = s.broken.after, s.broken.needs
 	return n
 }
 
@@ -129,8 +134,7 @@ const (
 )
 
 // attempt looks for a plan of a peak by a short search and then by a short annealing, longer and otherwise shuffled in every
-// round. The first search often says in a few nodes that there is none; later ones
-// are prepared with more care.
+// round. The first search often says in a few nodes that there is none; later ones are prepared with more care.
 func (s *solver) attempt(peak, round int) answer {
 	shuffle := rand.New(rand.NewPCG(s.seed, uint64(peak)<<16+uint64(round)))
 	n, domain, rng := s.exact(peak), slices.Clone(s.m.domain), shuffle
@@ -205,11 +209,13 @@ func (m *model) peak(at []int) int {
 // prove closes the gap between the lowest possible peak and that of the best plan: from below, where most often the lowest
 // can be reached, and every other time from just below the best.
 func (s *solver) prove() {
-	for round := 1; s.low < s.peak && s.ctx.Err() == nil; round++ {
+	for round := 1; s.low < s.peak && s.ctx.Err() == nil; {
 		peak := s.low
 		if round%2 == 0 {
 			peak = s.peak - 1
 		}
-		s.attempt(peak, round)
+		if s.attempt(peak, round) == unknown {
+			round++
+		}
 	}
 }
