@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 // bacp are the instances of testdata with their optima, whose sources testdata/README.md names: bacp8, bacp10 and bacp12
@@ -54,7 +55,7 @@ func readBACP(t testing.TB, name string) Problem {
 
 func TestPublishedOptima(t *testing.T) {
 	for _, c := range bacp {
-		plan, err := Solve(context.Background(), readBACP(t, c.name), Options{})
+		plan, err := Solve(context.Background(), readBACP(t, c.name), Options{Time: time.Minute})
 		if err != nil {
 			t.Errorf("%s: %v", c.name, err)
 			continue

@@ -6,6 +6,7 @@ import (
 	"math"
 	"slices"
 	"testing"
+	"time"
 )
 
 // brute tries every way to give the free rungs weeks and judges each by Check, which shares no code with the solver.
@@ -69,7 +70,7 @@ func TestPeakAgainstEveryPlan(t *testing.T) {
 		p := term(seed, 4+int(seed%2), 4+int(seed%3)/2)
 		b := &brute{p: p}
 		b.run(t)
-		plan, err := Solve(context.Background(), p, Options{Seed: seed})
+		plan, err := Solve(context.Background(), p, Options{Seed: seed, Time: time.Minute})
 		var no *Infeasible
 		switch {
 		case !b.found:

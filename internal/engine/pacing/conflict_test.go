@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 )
 
 // hasPlan reports whether there is a plan that keeps these rules, whatever it does to the others: every plan is tried.
@@ -41,7 +42,7 @@ func TestClashesAreEnoughAndAllNeeded(t *testing.T) {
 	tried := 0
 	for seed := range uint64(260) {
 		p := term(7000+seed, 4+int(seed%2), 4)
-		_, err := Solve(context.Background(), p, Options{})
+		_, err := Solve(context.Background(), p, Options{Time: time.Minute})
 		var no *Infeasible
 		if !errors.As(err, &no) {
 			continue
@@ -104,7 +105,7 @@ func TestWordsOfWhatIsInTheWay(t *testing.T) {
 		{"a term that is over", three(func(p *Problem) { p.Done = 6 }),
 			"No week with a lesson is left in the term. The rungs in question: a rung.", "?"},
 	} {
-		_, err := Solve(context.Background(), c.p, Options{})
+		_, err := Solve(context.Background(), c.p, Options{Time: time.Minute})
 		var no *Infeasible
 		if !errors.As(err, &no) {
 			t.Errorf("%s: %v", c.what, err)

@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 )
 
 // linear writes a problem as a whole-number linear model in the CPLEX LP format: a variable x<rung>_<week> of 0 or 1 for
@@ -238,7 +239,7 @@ func TestPeakAgainstGeneralSolvers(t *testing.T) {
 			for seed := range uint64(24) {
 				p := term(500+seed, 6+int(seed%3), 8+int(seed%4))
 				want, feasible := solveWith(t, tool, linear(p))
-				plan, err := Solve(context.Background(), p, Options{})
+				plan, err := Solve(context.Background(), p, Options{Time: time.Minute})
 				var no *Infeasible
 				switch {
 				case !feasible:
