@@ -226,6 +226,9 @@ func (a *App) LimitReason(ctx context.Context, actor studio.Actor, child, limit 
 		if reason, err = t.CareReason(ctx, child, limit); err != nil {
 			return err
 		}
+		if err := t.NoteHealthRead(ctx, studio.ReadReason, child); err != nil {
+			return err
+		}
 		return t.Audit(ctx, "read the reason of a care limit", "child "+child.String(), map[string]any{"limit": limit.String()})
 	})
 	return reason, err

@@ -115,6 +115,7 @@ type homework struct {
 	head   ChildHead
 	given  []studio.HomeAssignment
 	limits []studio.CareLimit
+	adults bool // the family agreed to drills that need an adult in the room
 	child  home.Child
 	today  time.Time
 }
@@ -146,6 +147,9 @@ func homeworkOn(ctx context.Context, t *postgres.Tx, l *ladders, child uuid.UUID
 		return nil, err
 	}
 	if h.limits, err = openLimits(ctx, t, child); err != nil {
+		return nil, err
+	}
+	if h.adults, err = t.HasConsent(ctx, studio.AdultDrills, child); err != nil {
 		return nil, err
 	}
 	entries, err := loadEntries(ctx, t, child)
@@ -275,6 +279,10 @@ func (h *homework) view() HomeworkView {
 	choice := home.Suggest(h.child, drills)
 	for _, s := range choice.Suggested {
 		d := h.drills[s.Drill]
+		if d.Home.Adult && !h.adults {
+			view.Refused = append(view.Refused, HomeRefusal{Name: d.Name, Rule: "consent", Reason: noAdult})
+			continue
+		}
 		view.Suggested = append(view.Suggested, HomeSuggestion{Key: d.Key, Name: d.Name, Figure: d.Figure, Reason: s.Reason, Dose: DoseWords(d.Dose, d.TwoSided, h.settings.HomeDays), Adult: s.Adult})
 	}
 	for _, r := range choice.Refused {

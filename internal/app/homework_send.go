@@ -63,6 +63,9 @@ func (h *homework) check(n NewHome) error {
 	if err := studio.Refuse("Nothing was sent.", wrong); err != nil {
 		return err
 	}
+	if d.Home.Adult && !h.adults {
+		return studio.Refuse("Nothing was sent.", []studio.FieldError{{Field: "drill", Problem: noAdult}})
+	}
 	drill := h.homeDrill(d, []string{"chosen"})
 	drill.Dose = h.homeDose(n.Dose)
 	child := h.child

@@ -77,7 +77,7 @@ func (a *App) KeepIncident(ctx context.Context, actor studio.Actor, i studio.Inc
 			}
 			birth = &evening.Children[at].BirthDate
 		}
-		i.KeepUntil = studio.KeepIncidentUntil(t.DayOf(i.HappenedAt), birth)
+		i.KeepUntil = t.Settings.Retention.KeepIncident(t.DayOf(i.HappenedAt), birth)
 		if err := t.AddIncident(ctx, i); err != nil {
 			return err
 		}
@@ -102,6 +102,11 @@ func (a *App) Incident(ctx context.Context, actor studio.Actor, id uuid.UUID) (I
 		}
 		if view.Added, err = t.IncidentAdditions(ctx, id); err != nil {
 			return err
+		}
+		if view.ChildID != nil {
+			if err := t.NoteHealthRead(ctx, studio.ReadIncident, *view.ChildID); err != nil {
+				return err
+			}
 		}
 		return t.Audit(ctx, "read an incident record", "incident "+id.String(), nil)
 	})
@@ -142,7 +147,20 @@ func (a *App) Incidents(ctx context.Context, actor studio.Actor) ([]studio.Incid
 		if lines, err = t.Incidents(ctx, uuid.Nil); err != nil || len(lines) == 0 {
 			return err
 		}
+		if err := t.NoteHealthRead(ctx, studio.ReadIncidents, childrenOf(lines)...); err != nil {
+			return err
+		}
 		return t.Audit(ctx, "read the list of incident records", "incidents", nil)
 	})
 	return lines, err
+}
+
+func childrenOf(lines []studio.IncidentLine) []uuid.UUID {
+	var children []uuid.UUID
+	for _, l := range lines {
+		if l.ChildID != nil {
+			children = append(children, *l.ChildID)
+		}
+	}
+	return children
 }

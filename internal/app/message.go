@@ -70,10 +70,10 @@ func (v *SentView) readChild(ctx context.Context, t *postgres.Tx) error {
 	return err
 }
 
-// WriteFamilies sends a message: one way, and its words never change.
+// WriteFamilies sends a message: one way, and its words never change. Guardians who agreed to it hear of it by e-mail.
 func (a *App) WriteFamilies(ctx context.Context, actor studio.Actor, to To, note string) error {
 	note = strings.TrimSpace(note)
-	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.WriteFamilies, to.target()); err != nil {
 			return err
 		}
@@ -92,6 +92,10 @@ func (a *App) WriteFamilies(ctx context.Context, actor studio.Actor, to To, note
 		}
 		return t.Audit(ctx, "wrote to families", to.subject(), nil)
 	})
+	if err == nil {
+		a.tellFamilies(ctx, to)
+	}
+	return err
 }
 
 // TakeBackMessage hides a message from families from now on.

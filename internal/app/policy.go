@@ -19,6 +19,9 @@ const (
 	OwnClass                    // takes the class today, or cover of a day; for a child: a class that the child is in
 	RosteredNow                 // helps at the lesson, from 15 minutes before to 15 after
 	OwnChild                    // a guardian of the child
+	ReportsFor                  // a guardian of the child who may report that something hurts
+	ReadsFor                    // a guardian of the child who may read released reports
+	InvitesTo                   // a guardian of the child who may let others in
 )
 
 // Grant lets a role do an action on records to which it stands in the relation.
@@ -55,6 +58,8 @@ func StudioPolicy() Policy {
 		{studio.SeeCover, owner, Anywhere}, {studio.SeeCover, teacher, OwnClass},
 		{studio.KeepSettings, owner, Anywhere},
 		{studio.ImportRoster, owner, Anywhere},
+		{studio.KeepConsents, owner, Anywhere},
+		{studio.EraseChild, owner, Anywhere},
 
 		{studio.ReadLibrary, owner, Anywhere}, {studio.ReadLibrary, teacher, Anywhere}, {studio.ReadLibrary, assistant, Anywhere},
 		{studio.EditLibrary, owner, Anywhere}, {studio.EditLibrary, teacher, Anywhere},
@@ -77,14 +82,19 @@ func StudioPolicy() Policy {
 		{studio.AskSignOff, owner, Anywhere}, {studio.AskSignOff, teacher, Anywhere}, {studio.AskSignOff, assistant, Anywhere},
 		{studio.SeeReports, owner, Anywhere}, {studio.SeeReports, teacher, OwnClass},
 		{studio.ExportReport, owner, Anywhere}, {studio.ExportReport, teacher, OwnClass},
+		{studio.WriteReport, owner, Anywhere}, {studio.WriteReport, teacher, OwnClass},
+		{studio.BundleReports, owner, Anywhere},
 
 		{studio.ReadForecasts, owner, Anywhere}, {studio.ReadForecasts, teacher, Anywhere},
 		{studio.FitForecasts, owner, Anywhere},
 		{studio.SeeAgreement, owner, Anywhere}, {studio.SeeAgreement, teacher, Anywhere},
 
 		{studio.SeeHome, parent, OwnChild},
-		{studio.ReportSoreness, parent, OwnChild},
+		{studio.ReportSoreness, parent, ReportsFor},
+		{studio.KeepGuardians, parent, InvitesTo},
 		{studio.NotePractice, parent, OwnChild},
+		{studio.AnswerConsent, parent, OwnChild},
+		{studio.OwnData, parent, OwnChild},
 		{studio.KeepCalendar, parent, Anywhere},
 		{studio.ReadCalendar, "", Anyone},
 		{studio.WriteFamilies, owner, Anywhere}, {studio.WriteFamilies, teacher, OwnClass},
@@ -134,6 +144,12 @@ func relates(ctx context.Context, t *postgres.Tx, r Relation, on Target) (bool, 
 		return t.Scope.HelpsAt(on.Lesson), nil
 	case OwnChild:
 		return t.Scope.Guides(on.Child), nil
+	case ReportsFor:
+		return t.Scope.Reports(on.Child), nil
+	case ReadsFor:
+		return t.Scope.Reads(on.Child), nil
+	case InvitesTo:
+		return t.Scope.Invites(on.Child), nil
 	}
 	return false, nil
 }

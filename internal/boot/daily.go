@@ -17,6 +17,12 @@ func (h *House) keepFresh(ctx context.Context) {
 		if err := h.App.KeepForecastsFresh(ctx); err != nil && ctx.Err() == nil {
 			h.log.Error("work out how rungs are learned", "error", err)
 		}
+		if err := h.App.ClearOut(ctx); err != nil && ctx.Err() == nil {
+			h.log.Error("clear out what was kept long enough", "error", err)
+		}
+		if err := h.App.DropExpiredBundles(ctx); err != nil && ctx.Err() == nil {
+			h.log.Error("remove reports of which the time is over", "error", err)
+		}
 		select {
 		case <-ctx.Done():
 			return

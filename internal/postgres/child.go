@@ -8,7 +8,7 @@ import (
 	"rungbook/internal/studio"
 )
 
-const childSQL = `select c.id, c.given_name, c.initial, c.joined_on, c.left_on, d.family_name, d.birth_date, d.contact, coalesce(d.roster_ref, '') as roster_ref
+const childSQL = `select c.id, c.given_name, c.initial, c.joined_on, c.left_on, c.erased_at, d.family_name, d.birth_date, d.contact, coalesce(d.roster_ref, '') as roster_ref
 	from child c join child_detail d on d.child_id = c.id `
 
 // ChildDetails lists the children whose detail the actor may see, those who have left last.

@@ -100,8 +100,10 @@ func (t *Tx) AsProgram(ctx context.Context, fn func() error) error {
 	return t.setOwner(ctx, t.Scope.Owner)
 }
 
+const setOwnerSQL = `select set_config('app.owner', $1, true)`
+
 func (t *Tx) setOwner(ctx context.Context, on bool) error {
-	_, err := t.tx.Exec(ctx, `select set_config('app.owner', $1, true)`, strconv.FormatBool(on))
+	_, err := t.tx.Exec(ctx, setOwnerSQL, strconv.FormatBool(on))
 	return err
 }
 
@@ -132,6 +134,9 @@ func explain(err error) error {
 		}
 		if pg.ConstraintName == "home_assignment_home_safe_check" {
 			return &studio.Error{Code: studio.Conflict, Text: "Families have this drill for home now, so it must stay safe for home. Withdraw it from them first.", Cause: err}
+		}
+		if pg.ConstraintName == "term_is_put_away" {
+			return &studio.Error{Code: studio.Conflict, Text: "The term has been put away, so what is in it stays as it is. An owner can take it out again on its page.", Cause: err}
 		}
 		return &studio.Error{Code: studio.Invalid, Text: "A value is outside what is allowed. Nothing was saved.", Cause: err}
 	case "42501": // insufficient_privilege: row-level security refused a write

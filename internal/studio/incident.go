@@ -42,17 +42,6 @@ type IncidentAddition struct {
 	WrittenAt     time.Time
 }
 
-// KeepIncidentUntil is how long a record is kept: three years, or to the 21st birthday of the child where that is later. Records of
-// accidents are kept for three years (RIDDOR), and a child's claim can be made until the 21st birthday (Limitation Act
-// 1980); that the later counts is our inference, and a studio's local rules come first.
-func KeepIncidentUntil(day time.Time, birth *time.Time) time.Time {
-	until := day.AddDate(3, 0, 0)
-	if birth != nil && birth.AddDate(21, 0, 0).After(until) {
-		until = birth.AddDate(21, 0, 0)
-	}
-	return until
-}
-
 // Validate refuses a record that does not say what a reader will need. now is the moment of writing.
 func (i Incident) Validate(now time.Time) error {
 	var wrong []FieldError

@@ -24,13 +24,14 @@ func TestRecordsAreKeptUntilTheLaterDay(t *testing.T) {
 		{"2024-05-01", "2005-01-01", "2027-05-01"},
 		{"2024-05-01", "", "2027-05-01"},
 		{"2024-02-29", "", "2027-03-01"},
+		{"2024-05-01", "2016-02-29", "2037-03-01"}, // no 29 February in that year
 	} {
 		var born *time.Time
 		if c.born != "" {
 			at := day(c.born)
 			born = &at
 		}
-		if got := studio.KeepIncidentUntil(day(c.happened), born); !got.Equal(day(c.want)) {
+		if got := studio.DefaultRetention().KeepIncident(day(c.happened), born); !got.Equal(day(c.want)) {
 			t.Errorf("%s, born %s: until %s, want %s", c.happened, c.born, got.Format(time.DateOnly), c.want)
 		}
 	}

@@ -5,15 +5,16 @@ import "fmt"
 // Settings are what a studio sets for itself. Unless a field says otherwise its default is a cautious start of ours to be changed:
 // no published figure exists.
 type Settings struct {
-	Secure    SecureRule `json:"secure"`
-	Memory    MemoryRule `json:"memory"`
-	Agreement float64    `json:"agreement"` // kappa, 0 to 1, below which two people should mark together again
-	Caps      []AgeCaps  `json:"caps"`      // youngest first; the first starts at age 0
-	HardInRow bool       `json:"hardInRow"` // a child may work the back hard, or the wrists hard, at two stations in a row
-	Cues      int        `json:"cues"`      // at most so many corrections for a child at a station, 1 to 4; two is common practice
-	HomeDays  int        `json:"homeDays"`  // days a week on which a drill for home is done, 1 to 7
-	Cover     CoverRule  `json:"cover"`     // adults in the room
-	Confirm   bool       `json:"confirm"`   // marks of assistants wait for a teacher before they count
+	Secure    SecureRule    `json:"secure"`
+	Memory    MemoryRule    `json:"memory"`
+	Agreement float64       `json:"agreement"` // kappa, 0 to 1, below which two people should mark together again
+	Caps      []AgeCaps     `json:"caps"`      // youngest first; the first starts at age 0
+	HardInRow bool          `json:"hardInRow"` // a child may work the back hard, or the wrists hard, at two stations in a row
+	Cues      int           `json:"cues"`      // at most so many corrections for a child at a station, 1 to 4; two is common practice
+	HomeDays  int           `json:"homeDays"`  // days a week on which a drill for home is done, 1 to 7
+	Cover     CoverRule     `json:"cover"`     // adults in the room
+	Confirm   bool          `json:"confirm"`   // marks of assistants wait for a teacher before they count
+	Retention RetentionRule `json:"retention"` // how long things are kept
 }
 
 // SecureRule says when a rung is secure: Clean of the last Window marks, over at least Lessons lessons.
@@ -52,6 +53,7 @@ func DefaultSettings() Settings {
 		Cues:      2,
 		HomeDays:  3,
 		Cover:     RecommendedCover(),
+		Retention: DefaultRetention(),
 	}
 }
 
@@ -91,6 +93,7 @@ func (s Settings) Validate() error {
 	refuse(s.Cues < 1 || s.Cues > 4, "cues", "Give 1 to 4 corrections.")
 	refuse(s.HomeDays < 1 || s.HomeDays > 7, "home-days", "Give 1 to 7 days.")
 	wrong = append(wrong, s.Cover.problems()...)
+	wrong = append(wrong, s.Retention.problems()...)
 	refuse(len(s.Caps) == 0 || s.Caps[0].FromAge != 0, "caps-age-0", "The first age band starts at 0.")
 	for i, c := range s.Caps {
 		refuse(i > 0 && c.FromAge <= s.Caps[i-1].FromAge, fmt.Sprintf("caps-age-%d", i), "Each band starts at a higher age than the one before.")

@@ -24,9 +24,21 @@ insert into account_role (account_id, role) values
 insert into account_secret (account_id, password_hash)
   select id, 'hashleak-' || right(id::text, 4) from account where joined_at is not null;
 
-insert into session (id_hash, account_id, data, created_at, seen_at, expires_at)
-  select sha256(convert_to('sample-session-' || right(id::text, 4), 'UTF8')), id, '{}', '2026-03-04 16:59+00', '2026-03-04 16:59+00', '2026-03-05 16:59+00'
+insert into session (id, id_hash, account_id, browser, data, created_at, seen_at, expires_at)
+  select ('00000000-0000-4000-8000-00000000de' || right(id::text, 2))::uuid, sha256(convert_to('sample-session-' || right(id::text, 4), 'UTF8')), id, 'browserleak-' || right(id::text, 2), '{}', '2026-03-04 16:59+00', '2026-03-04 16:59+00', '2026-03-05 16:59+00'
   from account where joined_at is not null;
+
+insert into account_browser (account_id, browser, since)
+  select id, 'browserleak-' || right(id::text, 2), '2026-03-04 16:59+00' from account where id::text like '%06' or id::text like '%07';
+
+insert into passkey (id, account_id, credential_id, name, credential, made_at)
+  select ('00000000-0000-4000-8000-00000000ae' || right(id::text, 2))::uuid, id, sha256(convert_to('credential-' || id, 'UTF8')), 'keynameleak-' || right(id::text, 2), '{}', '2026-02-01'
+  from account where id::text like '%06' or id::text like '%07';
+
+insert into second_factor (account_id, secret, made_at)
+  select id, substr(sha256(convert_to('code-' || id, 'UTF8')), 1, 20), '2026-02-01' from account where id::text like '%06' or id::text like '%07';
+insert into recovery_code (account_id, place, code_hash)
+  select account_id, 1, sha256(convert_to('recovery-' || account_id, 'UTF8')) from second_factor;
 
 insert into sign_in_attempt (id, email, at, success) values
   ('00000000-0000-4000-8000-00000000f001', 'ownmail@sample.example', '2026-03-04 16:59+00', true);
@@ -52,15 +64,22 @@ insert into child_detail (child_id, family_name, birth_date, contact, roster_ref
   ('00000000-0000-4000-8000-00000000c1a2', 'Cedarleak', '2015-06-18', 'contactleak-a2', 'refleak-a2'),
   ('00000000-0000-4000-8000-00000000c1b1', 'Birchleak', '2015-07-19', 'contactleak-b1', 'refleak-b1');
 
-insert into guardian (account_id, child_id, relation, removed_at) values
-  ('00000000-0000-4000-8000-00000000ac06', '00000000-0000-4000-8000-00000000c1a1', 'parent', null),
-  ('00000000-0000-4000-8000-00000000ac06', '00000000-0000-4000-8000-00000000c1b1', 'parent', '2026-02-01'),
-  ('00000000-0000-4000-8000-00000000ac07', '00000000-0000-4000-8000-00000000c1b1', 'parent', null),
-  ('00000000-0000-4000-8000-00000000ac08', '00000000-0000-4000-8000-00000000c1a2', 'parent', null);
+insert into guardian (account_id, child_id, relation, rights, removed_at, invited_by) values
+  ('00000000-0000-4000-8000-00000000ac06', '00000000-0000-4000-8000-00000000c1a1', 'parent', '{hurt,reports,invite}', null, null),
+  ('00000000-0000-4000-8000-00000000ac06', '00000000-0000-4000-8000-00000000c1b1', 'parent', '{hurt,reports}', '2026-02-01', null),
+  ('00000000-0000-4000-8000-00000000ac07', '00000000-0000-4000-8000-00000000c1b1', 'parent', '{hurt,reports,invite}', null, null),
+  ('00000000-0000-4000-8000-00000000ac08', '00000000-0000-4000-8000-00000000c1a2', 'parent', '{hurt,reports,invite}', null, null),
+  ('00000000-0000-4000-8000-00000000ac08', '00000000-0000-4000-8000-00000000c1a1', 'aunt', '{hurt}', null, '00000000-0000-4000-8000-00000000ac06');
+update guardian set called = 'calledleak-' || right(account_id::text, 2);
 
 insert into invitation (id, token_hash, kind, email, name, roles, child_ids, created_by, created_at, expires_at) values
   ('00000000-0000-4000-8000-000000001401', sha256('sample-invitation-of-32-letters.'), 'join', 'invitemail@sample.example', 'Ines Vited', '{teacher}', '{}',
-    '00000000-0000-4000-8000-00000000ac01', '2026-03-04 12:00+00', '2026-03-06 12:00+00');
+    '00000000-0000-4000-8000-00000000ac01', '2026-03-04 12:00+00', '2026-03-06 12:00+00'),
+  ('00000000-0000-4000-8000-000000001406', sha256('a-guardian-s-invitation-32-long.'), 'join', 'invitemail-a@sample.example', 'Una Alder', '{}', '{00000000-0000-4000-8000-00000000c1a1}',
+    '00000000-0000-4000-8000-00000000ac06', '2026-03-04 12:00+00', '2026-03-06 12:00+00'),
+  ('00000000-0000-4000-8000-000000001407', sha256('a-guardian-s-invitation-32-more.'), 'join', 'invitemail-b@sample.example', 'Una Birch', '{}', '{00000000-0000-4000-8000-00000000c1b1}',
+    '00000000-0000-4000-8000-00000000ac07', '2026-03-04 12:00+00', '2026-03-06 12:00+00');
+update invitation set rights = '{hurt}' where roles = '{}';
 
 insert into term (id, name, starts_on, ends_on, showcase_on) values
   ('00000000-0000-4000-8000-000000007e01', 'Spring', '2026-01-05', '2026-04-03', '2026-03-28'),
@@ -255,6 +274,8 @@ insert into erasure_request (id, child_id, asked_by, words, asked_at) values
 insert into health_read (id, child_id, at, by_account, by_name, kind) values
   ('00000000-0000-4000-8000-000000004ea1', '00000000-0000-4000-8000-00000000c1a1', '2026-03-02 12:00+00', '00000000-0000-4000-8000-00000000ac02', 'Tove Arkle', 'the reason of a care limit'),
   ('00000000-0000-4000-8000-000000004eb1', '00000000-0000-4000-8000-00000000c1b1', '2026-03-02 12:00+00', '00000000-0000-4000-8000-00000000ac03', 'Tibor Brack', 'the reason of a care limit');
+insert into incident (id, lesson_id, child_id, happened_at, what, done, told, written_by, written_at, keep_until) values
+  ('00000000-0000-4000-8000-0000000011b9', '00000000-0000-4000-8000-000000001eb0', null, '2022-12-20 16:45+00', 'oldleak-b', 'olddone-b', 'oldtold-b', '00000000-0000-4000-8000-00000000ac03', '2022-12-20 16:55+00', '2026-01-01');
 insert into incident_person (incident_id, name, birth_date) values ('00000000-0000-4000-8000-0000000011b1', 'Bygone Personleak', '2015-08-20');
 insert into retention_run (id, ran_on, ran_at, gone) values ('00000000-0000-4000-8000-00000000ea01', '2026-03-03', '2026-03-03 00:30+00', '{"attempts": 2}');
 
@@ -266,6 +287,16 @@ insert into pacing_rung (class_id, rung_key, week_of, focus, seen_again)
     ('hs-return', date '2026-01-12', false, '{2026-01-19,2026-02-02}'::date[]), ('hs-hold', '2026-03-16', true, '{2026-03-23}')) r (key, week_of, focus, again);
 insert into pacing_before (class_id, parts)
   select class_id, '{"MostNew": 2, "Lag": 1, "Rungs": [{"RungKey": "hs-hold", "WeekOf": "2026-03-09T00:00:00Z", "Focus": true}]}' from pacing;
+
+insert into report_note (class_id, child_id, note, written_by, written_at) values
+  ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-00000000c1a1', 'parentnote-a1', '00000000-0000-4000-8000-00000000ac02', '2026-03-02 12:00+00'),
+  ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-00000000c1b1', 'parentnote-b1', '00000000-0000-4000-8000-00000000ac03', '2026-03-02 12:00+00');
+insert into report_bundle (id, term_id, asked_by, asked_at, expires_at, state, finished_at) values
+  ('00000000-0000-4000-8000-00000000bd01', '00000000-0000-4000-8000-000000007e01', '00000000-0000-4000-8000-00000000ac01', '2026-03-03 12:00+00', '2026-03-10 12:00+00', 'ready', '2026-03-03 12:01+00'),
+  ('00000000-0000-4000-8000-00000000bd09', '00000000-0000-4000-8000-000000007e01', '00000000-0000-4000-8000-00000000ac09', '2026-03-03 12:00+00', '2026-03-10 12:00+00', 'ready', '2026-03-03 12:01+00');
+insert into report_bundle_part (bundle_id, class_id, place, children, made_at)
+  select b.id, c.id, 1, 2, '2026-03-03 12:01+00' from report_bundle b, class c;
+insert into report_bundle_file (bundle_id, name, body) select id, 'bundleleak-' || right(id::text, 4) || '.csv', 'Aliquot' from report_bundle;
 
 insert into audit (id, at, actor, action, subject, detail) values
   ('00000000-0000-4000-8000-00000000ad01', '2026-03-01 12:00+00', '00000000-0000-4000-8000-00000000ac02', 'set a care limit', 'child 00000000-0000-4000-8000-00000000c1a1', '{"x": "trailleak"}'),

@@ -1,0 +1,18 @@
+revoke delete on child_note, soreness, sheet_note, sheet_item, message, incident from rungbook_app;
+drop policy goes on incident;
+drop policy goes on practice;
+drop policy goes on message;
+drop policy goes on sheet_item;
+drop policy goes on sheet_note;
+drop policy goes on soreness;
+drop policy goes on child_note;
+drop policy exported on child_effort;
+drop policy exported on care_change;
+drop policy exported on care_limit_reason;
+drop trigger audit_chain on audit;
+drop function audit_chain;
+drop table audit_link;
+drop function audit_hash;
+drop table retention_run, incident_person, health_read, erasure_request, consent_answer, consent_text;
+drop function keep_words;
+alter table child drop column erased_at;

@@ -1,0 +1,143 @@
+package app
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// ConsentLine is one purpose as a guardian sees it for a child. Mine is nil while the actor has not answered the present words.
+type ConsentLine struct {
+	studio.ConsentText
+	Mine    *bool
+	Holds   bool // the child has consent; for a purpose of each guardian's own, the actor has given it
+	History []ConsentEvent
+}
+
+// ConsentEvent is one answer in the ledger.
+type ConsentEvent struct {
+	At      time.Time
+	By      string // "you", or somebody else
+	Version int
+	Given   bool
+}
+
+// ConsentView is what a guardian is asked about a child.
+type ConsentView struct {
+	ID    uuid.UUID
+	Name  string
+	Lines []ConsentLine
+	Day   Day
+}
+
+// ConsentsOf shows what a guardian is asked about a child, with every answer so far.
+func (a *App) ConsentsOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (ConsentView, error) {
+	view := ConsentView{ID: child}
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.AnswerConsent, Target{Child: child}); err != nil {
+			return err
+		}
+		head, err := childHead(ctx, t, child)
+		if err != nil {
+			return err
+		}
+		view.Name, view.Day = head.GivenName, t.Day()
+		texts, err := t.ConsentTexts(ctx)
+		if err != nil {
+			return err
+		}
+		ledger, err := t.ConsentLedger(ctx, child)
+		if err != nil {
+			return err
+		}
+		for _, p := range studio.Purposes() {
+			holds, err := t.HasConsent(ctx, p, child)
+			if err != nil {
+				return err
+			}
+			view.Lines = append(view.Lines, consentLine(p, texts, ledger, actor.ID, holds))
+		}
+		return nil
+	})
+	return view, err
+}
+
+func consentLine(p studio.Purpose, texts []studio.ConsentText, ledger []studio.ConsentAnswer, actor uuid.UUID, holds bool) ConsentLine {
+	line := ConsentLine{Holds: holds}
+	if i := slices.IndexFunc(texts, func(x studio.ConsentText) bool { return x.Purpose == p }); i >= 0 {
+		line.ConsentText = texts[i]
+	}
+	for _, a := range ledger { // the newest first
+		if a.Purpose != p {
+			continue
+		}
+		mine := a.AccountID != nil && *a.AccountID == actor
+		if mine && line.Mine == nil && a.Version == line.Version {
+			given := a.Given
+			line.Mine = &given
+		}
+		by := "another guardian"
+		if mine {
+			by = "you"
+		}
+		line.History = append(line.History, ConsentEvent{At: a.AnsweredAt, By: by, Version: a.Version, Given: a.Given})
+	}
+	if p.Each() {
+		line.Holds = line.Mine != nil && *line.Mine
+	}
+	return line
+}
+
+// AnswerConsent gives or withdraws a guardian's consent. A drill that needs an adult is taken back at once where the consent for it
+// is no longer there.
+func (a *App) AnswerConsent(ctx context.Context, actor studio.Actor, child uuid.UUID, p studio.Purpose, given bool) error {
+	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+		if err := a.may(ctx, t, studio.AnswerConsent, Target{Child: child}); err != nil {
+			return err
+		}
+		if !slices.Contains(studio.Purposes(), p) {
+			return studio.Missing()
+		}
+		if err := t.AnswerConsent(ctx, child, p, given); err != nil {
+			return err
+		}
+		if p == studio.AdultDrills && !given {
+			// The family's word moves what is the teachers' to change: the program does it.
+			if err := t.AsProgram(ctx, func() error { _, err := t.WithdrawAdultDrills(ctx, child); return err }); err != nil {
+				return err
+			}
+		}
+		did := map[bool]string{true: "gave consent", false: "withheld consent"}[given]
+		return t.Audit(ctx, did, "child "+child.String(), map[string]any{"purpose": p})
+	})
+}
+
+// noAdult is why a drill that needs an adult in the room does not go home.
+const noAdult = "It needs an adult in the room, and the family has not agreed to such drills. They answer on their page, under Consents."
+
+// tellFamilies writes to the guardians who agreed to it that a message waits, where there is a mail server. A letter may be read by
+// anybody on its way, so it says nothing of the message or the child. It is no failure when it does not arrive.
+func (a *App) tellFamilies(ctx context.Context, to To) {
+	if a.settings.Send == nil {
+		return
+	}
+	var people []postgres.Reachable
+	err := a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
+		var err error
+		people, err = t.FamiliesToTell(ctx, to.Child, to.Class)
+		return err
+	})
+	if err != nil {
+		return
+	}
+	for _, p := range people {
+		letter := Letter{To: p.Email, Name: p.Name, Subject: "A message from " + a.settings.StudioName}
+		letter.Text = fmt.Sprintf("Hello %s,\n\na message waits for you:\n\n%s/home\n\nYou agreed to such e-mail. To end it, open the page of your child there, then Consents.\n", p.Name, a.settings.BaseURL)
+		_ = a.settings.Send(ctx, letter) // see above
+	}
+}
