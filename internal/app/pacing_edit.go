@@ -43,7 +43,7 @@ func (a *App) editPacing(ctx context.Context, actor studio.Actor, class uuid.UUI
 }
 
 // ProposePacing lays the rungs that are not taught yet over the weeks to come; what is pinned stays. A term without rungs gets those
-// of RuleOfChoice first; those for which the weeks to come have no room are left out and named.
+// of RuleOfChoice first; those for which the weeks to come have no room, less one week to be lost, are left out and named.
 func (a *App) ProposePacing(ctx context.Context, actor studio.Actor, class uuid.UUID, version int) (left []string, err error) {
 	err = a.editPacing(ctx, actor, class, version, func(w *pacer, p *studio.Pacing) error {
 		first := len(p.Rungs) == 0
@@ -56,7 +56,7 @@ func (a *App) ProposePacing(ctx context.Context, actor studio.Actor, class uuid.
 			return &studio.Error{Code: studio.Invalid, Text: "No lesson of this term is left, so there is nothing to lay out."}
 		}
 		plan, err := w.solve(ctx, *p)
-		for first && isInfeasible(err) {
+		for first && (isInfeasible(err) || w.full(*p)) {
 			key, ok := w.leaveOut(p)
 			if !ok {
 				break

@@ -49,8 +49,8 @@ func (w *pacer) whatIf(ctx context.Context, t *postgres.Tx, ask PacingAsk) (*Wha
 		after := pacing.LoseWeek(problem, ask.Lose)
 		return w.compare(ctx, fmt.Sprintf("If week %d has no lesson", ask.Lose), problem, after, ask.Lose)
 	case ask.Showcase > w.done && ask.Showcase <= last:
-		after := pacing.MoveShowcase(problem, ask.Showcase)
-		after.Showcase.Revisits, after.Showcase.Rungs = 1, w.inFocus()
+		after := withShowcase(problem, ask.Showcase)
+		after.Showcase.Rungs = w.inFocus()
 		return w.compare(ctx, fmt.Sprintf("If the showcase follows week %d", ask.Showcase), problem, after, 0)
 	case ask.Child && len(w.pupils) > 0 && w.has(last):
 		return w.oneMore(ctx, t)

@@ -69,7 +69,7 @@ func (w *pacer) problem(p studio.Pacing) pacing.Problem {
 		}
 	}
 	if w.show > w.done {
-		out.Showcase = pacing.Showcase{Week: w.show, Revisits: 1}
+		out = withShowcase(out, w.show)
 	}
 	for _, r := range p.Rungs {
 		out.Rungs = append(out.Rungs, w.engineRung(r, p))
@@ -78,6 +78,13 @@ func (w *pacer) problem(p studio.Pacing) pacing.Problem {
 		}
 	}
 	return out
+}
+
+// withShowcase puts the showcase after a week: what is in focus is seen again by then, and that week has nothing new (common practice,
+// no source).
+func withShowcase(p pacing.Problem, week int) pacing.Problem {
+	p.Showcase.Revisits, p.Quiet = 1, []int{week}
+	return pacing.MoveShowcase(p, week)
 }
 
 func (w *pacer) engineRung(r studio.PacedRung, p studio.Pacing) pacing.Rung {

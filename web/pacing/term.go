@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"slices"
 	"strconv"
-	"strings"
 
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
@@ -73,18 +72,6 @@ func inWeek(l app.PacingLadder, week int) []app.PacingRung {
 }
 
 func weekDay(w app.PacingWeek) string { return w.Day.Format("2 Jan") }
-
-// weekMark says what is special about a week; "" when nothing is.
-func weekMark(w app.PacingWeek) string {
-	var words []string
-	if !w.Lesson {
-		words = append(words, "no lesson: "+w.Why)
-	}
-	if w.Showcase {
-		words = append(words, "showcase")
-	}
-	return strings.Join(words, ", ")
-}
 
 func loadWords(w app.PacingWeek) string {
 	return fmt.Sprintf("new material %d, back %d, wrists %d", w.Loads[0], w.Loads[1], w.Loads[2])
