@@ -151,7 +151,7 @@ func (w *pacer) oneMore(ctx context.Context, t *postgres.Tx) (*WhatIf, error) {
 	var fewer []string
 	for _, r := range w.Pacing.Rungs {
 		e := IfExpected{Name: w.rungs[r.RungKey].Name, Now: sumOf(now[r.RungKey]), Then: sumOf(then[r.RungKey]) * (n + 1) / n}
-		if e.Then < e.Now {
+		if e.Now-e.Then >= 0.05 { // as the page rounds
 			fewer = append(fewer, e.Name)
 		}
 		out.Rungs = append(out.Rungs, e)

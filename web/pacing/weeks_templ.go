@@ -881,7 +881,7 @@ func loadKey(m termModel) templ.Component {
 			return templ_7745c5c3_Err
 		}
 		for i, name := range []string{"new material", "back", "wrists"} {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 76, "<span><svg width=\"14\" height=\"14\" viewBox=\"0 0 14 14\" aria-hidden=\"true\" focusable=\"false\">")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 76, "<span class=\"pace-wide\"><svg width=\"14\" height=\"14\" viewBox=\"0 0 14 14\" aria-hidden=\"true\" focusable=\"false\">")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -940,7 +940,7 @@ func loadKey(m termModel) templ.Component {
 			}
 		}
 		if m.Bound > 0 {
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 81, "<span><svg width=\"20\" height=\"14\" viewBox=\"0 0 20 14\" aria-hidden=\"true\" focusable=\"false\"><path class=\"pace-bound\" d=\"M0 7H20\"></path></svg> the lightest that the heaviest week can be</span> ")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 81, "<span class=\"pace-wide\"><svg width=\"20\" height=\"14\" viewBox=\"0 0 20 14\" aria-hidden=\"true\" focusable=\"false\"><path class=\"pace-bound\" d=\"M0 7H20\"></path></svg> the lightest that the heaviest week can be</span> ")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
