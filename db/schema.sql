@@ -41,12 +41,11 @@ begin
   end if;
   return new;
 end $$;
-CREATE FUNCTION public.keep_consent() RETURNS trigger
+CREATE FUNCTION public.keep_words() RETURNS trigger
     LANGUAGE plpgsql
     AS $$
 begin
-  if tg_table_name = 'consent_answer' and to_jsonb(new) - 'account_id' = to_jsonb(old) - 'account_id' and new.account_id is null
-    or tg_table_name = 'consent_text' and to_jsonb(new) - 'written_by' = to_jsonb(old) - 'written_by' and new.written_by is null then
+  if to_jsonb(new) - tg_argv[0] = to_jsonb(old) - tg_argv[0] and to_jsonb(new) ->> tg_argv[0] is null then
     return new; -- the account is gone
   end if;
   raise exception '% is append-only', tg_table_name using errcode = 'restrict_violation', constraint = tg_table_name || '_append_only';
@@ -57,6 +56,37 @@ CREATE FUNCTION public.lesson_revised() RETURNS trigger
 begin
   new.revision := old.revision + 1;
   new.changed_at := now();
+  return new;
+end $$;
+CREATE FUNCTION public.refuse_archived() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+declare
+  changed jsonb;
+  away boolean;
+begin
+  if tg_op = 'DELETE' then
+    changed := to_jsonb(old);
+  else
+    changed := to_jsonb(new);
+  end if;
+  case tg_argv[0]
+    when 'term' then
+      select m.archived_at is not null into away from term m where m.id = (changed->>'term_id')::uuid;
+    when 'class' then
+      select m.archived_at is not null into away from class c join term m on m.id = c.term_id where c.id = (changed->>'class_id')::uuid;
+    when 'lesson' then
+      select m.archived_at is not null into away from lesson l join class c on c.id = l.class_id join term m on m.id = c.term_id
+        where l.id = (changed->>'lesson_id')::uuid;
+    else
+      away := changed->>'archived_at' is not null and (tg_op = 'DELETE' or old.archived_at is not null);
+  end case;
+  if away then
+    raise exception 'the term is put away' using errcode = 'check_violation', constraint = 'term_is_put_away';
+  end if;
+  if tg_op = 'DELETE' then
+    return old;
+  end if;
   return new;
 end $$;
 CREATE FUNCTION public.refuse_change() RETURNS trigger
@@ -821,6 +851,47 @@ CREATE TABLE public.recovery_code (
 );
 ALTER TABLE ONLY public.recovery_code FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.recovery_code IS 'For when the authenticator is lost: each works once. 80 random bits need no slow hash.';
+CREATE TABLE public.report_bundle (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    term_id uuid NOT NULL,
+    asked_by uuid NOT NULL,
+    asked_at timestamp with time zone NOT NULL,
+    expires_at timestamp with time zone NOT NULL,
+    state text DEFAULT 'waiting'::text NOT NULL,
+    finished_at timestamp with time zone,
+    CONSTRAINT report_bundle_check CHECK ((expires_at > asked_at)),
+    CONSTRAINT report_bundle_state_check CHECK ((state = ANY (ARRAY['waiting'::text, 'working'::text, 'ready'::text, 'stopped'::text, 'failed'::text])))
+);
+ALTER TABLE ONLY public.report_bundle FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.report_bundle IS 'The term reports of every class of a term, asked for by an owner and made in the background. Only who asked for it may read it, and only until it expires.';
+CREATE TABLE public.report_bundle_file (
+    bundle_id uuid NOT NULL,
+    name text NOT NULL,
+    body bytea NOT NULL
+);
+ALTER TABLE ONLY public.report_bundle_file ALTER COLUMN body SET STORAGE EXTERNAL;
+ALTER TABLE ONLY public.report_bundle_file FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.report_bundle_file IS 'The files of a bundle, by their path in it. They go when it expires or is stopped.';
+CREATE TABLE public.report_bundle_part (
+    bundle_id uuid NOT NULL,
+    class_id uuid NOT NULL,
+    place integer NOT NULL,
+    children integer NOT NULL,
+    made_at timestamp with time zone
+);
+ALTER TABLE ONLY public.report_bundle_part FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.report_bundle_part IS 'A class of a bundle. Its files and made_at are written together, so that work which was cut off goes on with the next class and doubles nothing.';
+COMMENT ON COLUMN public.report_bundle_part.children IS 'How many children there are to write for: the measure of progress.';
+CREATE TABLE public.report_note (
+    class_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    note text NOT NULL,
+    written_by uuid,
+    written_at timestamp with time zone NOT NULL,
+    CONSTRAINT report_note_note_check CHECK (((length(TRIM(BOTH FROM note)) >= 1) AND (length(TRIM(BOTH FROM note)) <= 2000)))
+);
+ALTER TABLE ONLY public.report_note FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.report_note IS 'What the teacher writes to the parents in the term report of a child. Families read it only in a report that was released.';
 CREATE TABLE public.report_release (
     class_id uuid NOT NULL,
     child_id uuid NOT NULL,
@@ -1107,11 +1178,13 @@ CREATE TABLE public.term (
     starts_on date NOT NULL,
     ends_on date NOT NULL,
     showcase_on date,
+    archived_at timestamp with time zone,
     CONSTRAINT term_check CHECK ((ends_on > starts_on)),
     CONSTRAINT term_check1 CHECK (((showcase_on IS NULL) OR ((showcase_on >= starts_on) AND (showcase_on <= ends_on)))),
     CONSTRAINT term_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 80)))
 );
 ALTER TABLE ONLY public.term FORCE ROW LEVEL SECURITY;
+COMMENT ON COLUMN public.term.archived_at IS 'Since when the term has been put away: what is in it can be read, and not changed.';
 ALTER TABLE ONLY public.account_browser
     ADD CONSTRAINT account_browser_pkey PRIMARY KEY (account_id, browser);
 ALTER TABLE ONLY public.account
@@ -1258,6 +1331,14 @@ ALTER TABLE ONLY public.practice
     ADD CONSTRAINT practice_pkey PRIMARY KEY (assignment_id, done_on);
 ALTER TABLE ONLY public.recovery_code
     ADD CONSTRAINT recovery_code_pkey PRIMARY KEY (account_id, place);
+ALTER TABLE ONLY public.report_bundle_file
+    ADD CONSTRAINT report_bundle_file_pkey PRIMARY KEY (bundle_id, name);
+ALTER TABLE ONLY public.report_bundle_part
+    ADD CONSTRAINT report_bundle_part_pkey PRIMARY KEY (bundle_id, class_id);
+ALTER TABLE ONLY public.report_bundle
+    ADD CONSTRAINT report_bundle_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.report_note
+    ADD CONSTRAINT report_note_pkey PRIMARY KEY (class_id, child_id);
 ALTER TABLE ONLY public.report_release
     ADD CONSTRAINT report_release_pkey PRIMARY KEY (class_id, child_id);
 ALTER TABLE ONLY public.retention_run
@@ -1336,6 +1417,8 @@ CREATE INDEX message_child_idx ON public.message USING btree (child_id);
 CREATE INDEX message_class_idx ON public.message USING btree (class_id);
 CREATE INDEX passkey_account_idx ON public.passkey USING btree (account_id);
 CREATE INDEX practice_child_idx ON public.practice USING btree (child_id, done_on);
+CREATE INDEX report_bundle_asked_idx ON public.report_bundle USING btree (asked_by, asked_at);
+CREATE INDEX report_note_child_idx ON public.report_note USING btree (child_id);
 CREATE INDEX report_release_child_idx ON public.report_release USING btree (child_id);
 CREATE INDEX session_account_idx ON public.session USING btree (account_id);
 CREATE INDEX session_expires_idx ON public.session USING btree (expires_at);
@@ -1350,11 +1433,27 @@ CREATE TRIGGER audit_append_only BEFORE DELETE OR UPDATE ON public.audit FOR EAC
 CREATE CONSTRAINT TRIGGER audit_chain AFTER INSERT ON public.audit DEFERRABLE INITIALLY DEFERRED FOR EACH ROW EXECUTE FUNCTION public.audit_chain();
 CREATE TRIGGER audit_link_append_only BEFORE DELETE OR UPDATE ON public.audit_link FOR EACH ROW EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER child_note_append_only BEFORE UPDATE ON public.child_note FOR EACH ROW WHEN ((NOT (old.written_by IS DISTINCT FROM new.written_by))) EXECUTE FUNCTION public.refuse_change();
-CREATE TRIGGER consent_answer_append_only BEFORE UPDATE ON public.consent_answer FOR EACH ROW EXECUTE FUNCTION public.keep_consent();
-CREATE TRIGGER consent_text_append_only BEFORE UPDATE ON public.consent_text FOR EACH ROW EXECUTE FUNCTION public.keep_consent();
+CREATE TRIGGER consent_answer_append_only BEFORE UPDATE ON public.consent_answer FOR EACH ROW EXECUTE FUNCTION public.keep_words('account_id');
+CREATE TRIGGER consent_text_append_only BEFORE UPDATE ON public.consent_text FOR EACH ROW EXECUTE FUNCTION public.keep_words('written_by');
 CREATE TRIGGER home_assignment_obeys_limits BEFORE INSERT OR UPDATE ON public.home_assignment FOR EACH ROW EXECUTE FUNCTION public.home_assignment_obeys_limits();
 CREATE TRIGGER lesson_revised BEFORE UPDATE ON public.lesson FOR EACH ROW WHEN (((old.starts_at <> new.starts_at) OR (old.minutes <> new.minutes) OR (old.cancelled_at IS DISTINCT FROM new.cancelled_at))) EXECUTE FUNCTION public.lesson_revised();
 CREATE TRIGGER mark_append_only BEFORE UPDATE ON public.mark FOR EACH ROW WHEN (((old.* IS DISTINCT FROM new.*) AND (old.rung_key = new.rung_key) AND (NOT (old.marked_by IS DISTINCT FROM new.marked_by)))) EXECUTE FUNCTION public.refuse_change();
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.attendance FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.class FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('term');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.class_pair FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.class_staff FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.enrolment FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.holiday FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('term');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.lesson FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.lesson_block FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.lesson_note FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.mark FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.pacing FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.pacing_rung FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.plan FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.report_note FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.staff_attendance FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
+CREATE TRIGGER put_away BEFORE DELETE OR UPDATE ON public.term FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('itself');
 CREATE TRIGGER sign_off_is_not_for_trainees BEFORE INSERT ON public.sign_off FOR EACH ROW EXECUTE FUNCTION public.sign_off_is_not_for_trainees();
 ALTER TABLE ONLY public.account_browser
     ADD CONSTRAINT account_browser_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
@@ -1566,6 +1665,22 @@ ALTER TABLE ONLY public.practice
     ADD CONSTRAINT practice_noted_by_fkey FOREIGN KEY (noted_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.recovery_code
     ADD CONSTRAINT recovery_code_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.second_factor(account_id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_bundle
+    ADD CONSTRAINT report_bundle_asked_by_fkey FOREIGN KEY (asked_by) REFERENCES public.account(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_bundle_file
+    ADD CONSTRAINT report_bundle_file_bundle_id_fkey FOREIGN KEY (bundle_id) REFERENCES public.report_bundle(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_bundle_part
+    ADD CONSTRAINT report_bundle_part_bundle_id_fkey FOREIGN KEY (bundle_id) REFERENCES public.report_bundle(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_bundle_part
+    ADD CONSTRAINT report_bundle_part_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_bundle
+    ADD CONSTRAINT report_bundle_term_id_fkey FOREIGN KEY (term_id) REFERENCES public.term(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_note
+    ADD CONSTRAINT report_note_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_note
+    ADD CONSTRAINT report_note_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.report_note
+    ADD CONSTRAINT report_note_written_by_fkey FOREIGN KEY (written_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.report_release
     ADD CONSTRAINT report_release_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.report_release
@@ -1732,7 +1847,7 @@ CREATE POLICY command ON public.second_factor USING ((( SELECT (COALESCE(NULLIF(
 CREATE POLICY command ON public.sign_in_attempt USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 ALTER TABLE public.consent_answer ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.consent_text ENABLE ROW LEVEL SECURITY;
-CREATE POLICY decide ON public.erasure_request FOR UPDATE USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
+CREATE POLICY decide ON public.erasure_request FOR UPDATE USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY decide ON public.sign_off_request FOR UPDATE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 ALTER TABLE public.drill ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.drill_equipment ENABLE ROW LEVEL SECURITY;
@@ -1838,6 +1953,16 @@ CREATE POLICY own ON public.plan_before USING ((plan_id = ANY (ARRAY( SELECT p.i
           WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))))));
 CREATE POLICY own ON public.practice USING ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))) WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (noted_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))));
 CREATE POLICY own ON public.recovery_code USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
+CREATE POLICY own ON public.report_bundle USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((asked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((asked_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))));
+CREATE POLICY own ON public.report_bundle_file USING ((bundle_id = ANY (ARRAY( SELECT b.id
+   FROM public.report_bundle b)))) WITH CHECK ((bundle_id = ANY (ARRAY( SELECT b.id
+   FROM public.report_bundle b))));
+CREATE POLICY own ON public.report_bundle_part USING ((bundle_id = ANY (ARRAY( SELECT b.id
+   FROM public.report_bundle b)))) WITH CHECK ((bundle_id = ANY (ARRAY( SELECT b.id
+   FROM public.report_bundle b))));
+CREATE POLICY own ON public.report_note USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY own ON public.second_factor USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.sheet_verdict USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (item_id = ANY (ARRAY( SELECT i.id
    FROM public.sheet_item i
@@ -1990,6 +2115,10 @@ ALTER TABLE public.recovery_code ENABLE ROW LEVEL SECURITY;
 CREATE POLICY rename ON public.account FOR UPDATE USING ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY report ON public.care_limit FOR INSERT WITH CHECK (((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.may_report'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (set_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (cleared_at IS NULL) AND (until_on IS NULL)));
 CREATE POLICY report ON public.soreness FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR ((child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.may_report'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (reported_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")))));
+ALTER TABLE public.report_bundle ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.report_bundle_file ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.report_bundle_part ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.report_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.report_release ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.retention_run ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.rung ENABLE ROW LEVEL SECURITY;
@@ -2185,6 +2314,10 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_member TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_staff TO rungbook_app;
 GRANT SELECT,INSERT,DELETE ON TABLE public.practice TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.recovery_code TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.report_bundle TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.report_bundle_file TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.report_bundle_part TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.report_note TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.report_release TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.retention_run TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.rung TO rungbook_app;

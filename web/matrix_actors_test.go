@@ -113,6 +113,9 @@ var wanted = map[studio.Action]grants{
 	studio.SeeReports:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.ExportReport: {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 
+	studio.WriteReport:  {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
+
+	studio.BundleReports: {studio.OwnerRole: everywhere}, // each their own
 	studio.ReadForecasts: {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
 	studio.FitForecasts:  {studio.OwnerRole: everywhere},
 	studio.SeeAgreement:  {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},

@@ -79,6 +79,10 @@ var canaries = []canary{
 	{"messageleak-cb", []who{owner, teacherB, parentB}},
 	{"reportleak-a1", []who{owner, teacherA, parentA}},
 	{"reportleak-b1", []who{owner, teacherB, parentB}},
+	{"parentnote-a1", []who{owner, teacherA}}, // until the report is released
+	{"parentnote-b1", []who{owner, teacherB}},
+	{"bundleleak-bd01", []who{owner}},
+	{"bundleleak-bd09", nil}, // another owner's
 	// Staff and accounts.
 	{"phoneleak-01", []who{owner, teacherA, teacherB}},
 	{"phoneleak-03", []who{owner, teacherA, teacherB}},
@@ -155,6 +159,9 @@ func TestCanariesSing(t *testing.T) {
 		{http.MethodGet, "/lessons/" + id("1ea0"), "noteleak-a"},
 		{http.MethodPost, class + "/term-report.csv", "Aliquot"},
 		{http.MethodPost, class + "/term-report.pdf", "Aliquot"},
+		{http.MethodPost, class + "/term-report.pdf", "parentnote-a1"},
+		{http.MethodGet, class + "/notes", "parentnote-a1"},
+		{http.MethodPost, "/reports/all/" + id("bd01") + "/term-reports.zip", "bundleleak-bd01"},
 		{http.MethodGet, "/studio/people", "parentmail-b@"},
 		{http.MethodGet, "/studio/staff/" + id("5f02"), "phoneleak-02"},
 	} {

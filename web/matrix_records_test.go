@@ -56,6 +56,7 @@ var records = map[string]map[variant]string{
 	"incident":   ids("11a1", "11b1"),
 	"request":    ids("51a1", "51b1"),
 	"message":    ids("e0a1", "e0b1"),
+	"bundle":     with(ids("bd01", ""), absent, "bd09"), // another owner's is not there
 	"note":       ids("e0a2", "e0b2"),
 	"purpose":    keys("photos", "letters"),
 	"key":        keys("wall", "panel-mat"),
@@ -239,6 +240,19 @@ func staffOf(v variant) url.Values {
 	}
 	return form
 }
+// anotherTerm is the form of the term after one, with a class of it going on.
+func anotherTerm(variant) url.Values {
+	return url.Values{"name": {"Autumn"}, "starts_on": {"2026-09-07"}, "ends_on": {"2026-12-11"}, "goes." + id("c0a0"): {"yes"}, "name." + id("c0a0"): {"Amberclass"}}
+}
+
+// onlyTheTermOf: the classes of the form belong to the term of A.
+func onlyTheTermOf(_ who, v variant) int {
+	if v == ofB {
+		return http.StatusNotFound
+	}
+	return 0
+}
+
 
 func enrolling(v variant) url.Values {
 	form := url.Values{"children": {id("c1b1")}, "enrol_from": {"2026-03-04"}}

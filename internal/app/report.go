@@ -50,6 +50,7 @@ type ReportChild struct {
 	Few                               bool
 	Secured, Working, Recheck, Coming []string
 	AtHome                            int
+	Note                              string                 // from the teacher to the parents
 	LeftOn                            *time.Time             // the last day in the class, when that is before AsOf
 	Released                          *studio.ReleasedReport // what the family may read, nil for nothing
 }
@@ -138,10 +139,17 @@ func (a *App) readReport(ctx context.Context, t *postgres.Tx, class, only uuid.U
 	if err != nil {
 		return r, err
 	}
+	notes, err := t.ReportNotes(ctx, class)
+	if err != nil {
+		return r, err
+	}
 	for _, e := range r.enrolments {
 		child, err := book.child(e)
 		if err != nil {
 			return r, err
+		}
+		if i := slices.IndexFunc(notes, func(n studio.ReportNote) bool { return n.ChildID == e.ChildID }); i >= 0 {
+			child.Note = notes[i].Note
 		}
 		r.Children = append(r.Children, child)
 	}
@@ -172,7 +180,7 @@ func (r classReport) view() ReportView {
 	v := ReportView{ClassID: r.class.ID, Class: r.Class, Term: r.Term, From: r.From, To: r.To, AsOf: r.asOf}
 	for i, c := range r.Children {
 		e := r.enrolments[i]
-		line := ReportChild{ID: e.ChildID, Name: c.Name, Attended: c.Attended, Noted: c.Lessons, Unnoted: c.Unnoted, Turns: c.Turns(), AtHome: len(c.HomeDrills),
+		line := ReportChild{ID: e.ChildID, Name: c.Name, Attended: c.Attended, Noted: c.Lessons, Unnoted: c.Unnoted, Turns: c.Turns(), AtHome: len(c.HomeDrills), Note: c.Note,
 			Secured: eachName(c.Secured, func(s report.Secured) string { return s.Rung }),
 			Working: eachName(c.Working, func(w report.Working) string { return w.Rung }),
 			Recheck: eachName(c.Recheck, func(r report.Recheck) string { return r.Rung }),

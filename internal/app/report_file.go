@@ -29,6 +29,11 @@ func (a *App) ReportCSV(ctx context.Context, actor studio.Actor, class uuid.UUID
 	return a.exportReport(ctx, actor, class, uuid.Nil, csvForm())
 }
 
+// ReportXLSX is the term report of a class as a workbook that explains its columns. It is written to the trail.
+func (a *App) ReportXLSX(ctx context.Context, actor studio.Actor, class uuid.UUID) (File, error) {
+	return a.exportReport(ctx, actor, class, uuid.Nil, xlsxForm())
+}
+
 // ChildReportPDF is the term report of one child of a class. It is written to the trail.
 func (a *App) ChildReportPDF(ctx context.Context, actor studio.Actor, class, child uuid.UUID) (File, error) {
 	if child == uuid.Nil {
@@ -46,6 +51,10 @@ type reportForm struct {
 func pdfForm() reportForm { return reportForm{"pdf", "application/pdf", report.WritePDF} }
 
 func csvForm() reportForm { return reportForm{"csv", "text/csv; charset=utf-8", report.WriteCSV} }
+
+func xlsxForm() reportForm {
+	return reportForm{"xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet", report.WriteXLSX}
+}
 
 // exportReport writes the file and then the trail, in one transaction: what the trail tells was made.
 func (a *App) exportReport(ctx context.Context, actor studio.Actor, class, child uuid.UUID, form reportForm) (File, error) {

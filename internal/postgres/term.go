@@ -8,7 +8,7 @@ import (
 	"rungbook/internal/studio"
 )
 
-const termSQL = `select id, name, starts_on, ends_on, showcase_on from term `
+const termSQL = `select id, name, starts_on, ends_on, showcase_on, archived_at from term `
 
 // Terms lists the terms, the newest first.
 func (t *Tx) Terms(ctx context.Context) ([]studio.Term, error) {
@@ -50,4 +50,12 @@ func (t *Tx) SetHolidays(ctx context.Context, term uuid.UUID, holidays []studio.
 		batch.Queue(`insert into holiday (term_id, name, starts_on, ends_on) values ($1, $2, $3, $4)`, term, h.Name, h.StartsOn, h.EndsOn)
 	}
 	return t.tx.SendBatch(ctx, batch).Close()
+}
+
+// PutAwayTerm makes a term read-only as of now, or, with away false, takes it out again. studio.Missing when it is so already.
+func (t *Tx) PutAwayTerm(ctx context.Context, id uuid.UUID, away bool) error {
+	if away {
+		return exec(ctx, t, `update term set archived_at = $2 where id = $1 and archived_at is null`, id, t.Now)
+	}
+	return exec(ctx, t, `update term set archived_at = null where id = $1 and archived_at is not null`, id)
 }

@@ -6,13 +6,14 @@ import (
 	"github.com/google/uuid"
 )
 
-// Term is a run of weeks with a name; ShowcaseOn is nil when there is none.
+// Term is a run of weeks with a name; ShowcaseOn is nil when there is none. Since ArchivedAt it has been put away: read-only.
 type Term struct {
 	ID         uuid.UUID
 	Name       string
 	StartsOn   time.Time
 	EndsOn     time.Time
 	ShowcaseOn *time.Time
+	ArchivedAt *time.Time
 }
 
 // Holiday is a run of days without lessons within a term.

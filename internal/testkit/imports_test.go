@@ -57,7 +57,7 @@ var rooms = []room{
 		outside: []string{"github.com/goccy/go-yaml", "github.com/google/uuid"}},
 	{at: "internal/postgres", floor: 2,
 		inside:  []string{"internal/studio", "db"},
-		outside: []string{"github.com/jackc/pgx/v5", "github.com/golang-migrate/migrate/v4", "github.com/google/uuid"}},
+		outside: []string{"github.com/jackc/pgx/v5", "github.com/golang-migrate/migrate/v4", "github.com/google/uuid", "github.com/riverqueue/river"}},
 	{at: "internal/report", floor: 2,
 		inside:  []string{"internal/studio", "internal/figure"},
 		outside: []string{"codeberg.org/go-pdf/fpdf", "github.com/arran4/golang-ical", "github.com/go-fonts/dejavu", "github.com/xuri/excelize/v2", "golang.org/x/image/", "golang.org/x/text/"}},

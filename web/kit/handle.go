@@ -98,10 +98,15 @@ func (k *Kit) Render(w http.ResponseWriter, r *http.Request, status int, page te
 
 // Download writes bytes as a file to save.
 func Download(w http.ResponseWriter, kind, name string, body []byte) error {
-	w.Header().Set("Content-Type", kind)
-	w.Header().Set("Content-Disposition", `attachment; filename="`+asciiName(name)+`"; filename*=UTF-8''`+url.PathEscape(name))
+	DownloadHead(w, kind, name)
 	_, err := w.Write(body)
 	return err
+}
+
+// DownloadHead says that what is written next is a file to save.
+func DownloadHead(w http.ResponseWriter, kind, name string) {
+	w.Header().Set("Content-Type", kind)
+	w.Header().Set("Content-Disposition", `attachment; filename="`+asciiName(name)+`"; filename*=UTF-8''`+url.PathEscape(name))
 }
 
 func asciiName(name string) string {
@@ -118,6 +123,9 @@ func (k *Kit) Recover(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		defer func() {
 			if p := recover(); p != nil {
+				if p == http.ErrAbortHandler { // the answer has begun and cannot be finished: the server cuts the connection
+					panic(p)
+				}
 				k.Log.Error("panic", "path", r.URL.Path, "panic", p, "stack", string(debug.Stack()))
 				k.Fail(w, r, errors.New("panic"))
 			}

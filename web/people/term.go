@@ -36,9 +36,17 @@ func termsTable(terms []app.TermRecord) kit.TableView {
 			showcase = inWords(*m.ShowcaseOn)
 		}
 		t.Rows = append(t.Rows, kit.Row{Quiet: m.EndsOn.Before(m.Day.Today), Cells: []kit.Cell{kit.Link(m.Name, termURL(m.ID)),
-			kit.Text(inWords(m.StartsOn) + " to " + inWords(m.EndsOn)), kit.Text(joined(holidays, "None")), kit.Text(showcase), kit.Text(itoa(len(m.Classes)))}})
+			kit.Text(termDays(m)), kit.Text(joined(holidays, "None")), kit.Text(showcase), kit.Text(itoa(len(m.Classes)))}})
 	}
 	return t
+}
+
+func termDays(m app.TermRecord) string {
+	days := inWords(m.StartsOn) + " to " + inWords(m.EndsOn)
+	if m.ArchivedAt != nil {
+		days += "; put away"
+	}
+	return days
 }
 
 func termURL(id uuid.UUID) string { return "/studio/terms/" + id.String() }
@@ -47,6 +55,8 @@ func termURL(id uuid.UUID) string { return "/studio/terms/" + id.String() }
 type termView struct {
 	URL     string
 	Known   bool
+	Over    bool
+	Away    string // since when it has been put away, in words; "" when it is not
 	Classes kit.TableView
 }
 
@@ -130,11 +140,18 @@ func (h *Handler) termRecordPage(w http.ResponseWriter, r *http.Request, typed *
 	if typed != nil {
 		f = *typed
 	}
-	v := termView{URL: termURL(id), Known: true, Classes: kit.TableView{Caption: "Classes of the term", HideCaption: true, Columns: []kit.Column{{Label: "Class"}, {Label: "Meets"}}}}
+	v := termView{URL: termURL(id), Known: true, Over: m.EndsOn.Before(m.Day.Today), Away: awayWords(m), Classes: kit.TableView{Caption: "Classes of the term", HideCaption: true, Columns: []kit.Column{{Label: "Class"}, {Label: "Meets"}}}}
 	for _, c := range m.Classes {
 		v.Classes.Rows = append(v.Classes.Rows, kit.Row{Cells: []kit.Cell{kit.Link(c.Name, classURL(c.ID)), kit.Text(meets(c))}})
 	}
 	return h.show(w, r, f.status(), termPage(page, v, f))
+}
+
+func awayWords(m app.TermRecord) string {
+	if m.ArchivedAt == nil {
+		return ""
+	}
+	return "Put away on " + inWords(m.ArchivedAt.In(m.Day.Zone))
 }
 
 // SaveTerm changes one term.

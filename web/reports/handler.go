@@ -28,6 +28,9 @@ func (h *Handler) Reports(w http.ResponseWriter, r *http.Request) error {
 	}
 	page := h.kit.Page(w, r, "Reports", kit.SectionReports)
 	page.Intro = "What each child learned in a term, written for parents, and the same as a table for the studio."
+	if kit.Actor(r).Is(studio.OwnerRole) {
+		page.Actions = kit.LinkButton(kit.Action{Label: "All reports of a term", URL: "/reports/all", Kind: kit.Quiet})
+	}
 	return h.kit.Render(w, r, http.StatusOK, reportsPage(page, termViews(terms)))
 }
 
@@ -59,6 +62,11 @@ func (h *Handler) PDF(w http.ResponseWriter, r *http.Request) error {
 // CSV answers with the report of a class as a table, and writes it to the trail.
 func (h *Handler) CSV(w http.ResponseWriter, r *http.Request) error {
 	return h.file(w, r, h.app.ReportCSV)
+}
+
+// XLSX answers with the report of a class as a workbook, and writes it to the trail.
+func (h *Handler) XLSX(w http.ResponseWriter, r *http.Request) error {
+	return h.file(w, r, h.app.ReportXLSX)
 }
 
 // ChildPDF answers with the report of one child, and writes it to the trail.

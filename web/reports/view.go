@@ -28,6 +28,7 @@ type classReport struct {
 	Children             []childLine
 	Unnoted              string // what is missing in the attendance, "" when nothing
 	Few                  int    // children whose report rests on few turns
+	Notes                string // for how many the teacher has written
 }
 
 // childLine is a row of the preview: counts in the table, names in the parts below it.
@@ -67,18 +68,32 @@ func classView(r app.ReportView) classReport {
 	url := "/reports/" + r.ClassID.String()
 	v := classReport{URL: url, ClassURL: "/classes/" + r.ClassID.String(),
 		Intro: fmt.Sprintf("%s, %s to %s. Marks up to %s count.", r.Term, day(r.From), day(r.To), day(r.AsOf))}
-	most := 0
+	most, written := 0, 0
 	for _, c := range r.Children {
+		if c.Note != "" {
+			written++
+		}
 		most = max(most, c.Unnoted)
 		if c.Few {
 			v.Few++
 		}
 		v.Children = append(v.Children, viewOf(c, url))
 	}
+	v.Notes = notesWords(written, len(r.Children))
 	if most > 0 {
 		v.Unnoted = fmt.Sprintf("For %s nobody noted whether somebody was there. The report says so, and leaves %s out of the count.", upTo(most), themIt(most))
 	}
 	return v
+}
+
+func notesWords(written, children int) string {
+	switch {
+	case written == children:
+		return "Every report holds a note to the parents."
+	case written == 0:
+		return "No report holds a note to the parents yet. A sentence or two says what figures cannot."
+	}
+	return fmt.Sprintf("%d of %d reports hold a note to the parents.", written, children)
 }
 
 func upTo(lessons int) string {
