@@ -48,7 +48,7 @@ func openHouse(t *testing.T, env ...string) *house {
 	if out, err := build.CombinedOutput(); err != nil {
 		t.Fatalf("build the program: %v\n%s", err, out)
 	}
-	run := exec.Command(program, "demo", "-addr", "127.0.0.1:0", "-dir", filepath.Join(dir, "demo"))
+	run := exec.Command(program, "demo", "-addr", "localhost:0", "-dir", filepath.Join(dir, "demo"))
 	run.Env = append(withoutDatabase(os.Environ()), env...)
 	run.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	out, err := run.StdoutPipe()

@@ -35,6 +35,10 @@ func TestJourneys(t *testing.T) {
 			signedOut(newTab(t, browser, h.url, axe))
 		})
 		t.Run("assistant", visit(assistantName, assistantJourney))
+		t.Run("passkey", func(t *testing.T) {
+			t.Parallel()
+			passkeyJourney(newTab(t, browser, h.url, axe), h.as(t, passkeyName))
+		})
 		t.Run("parent", visit(parentName, func(b *tab) { parentJourney(b, h) }))
 	})
 	t.Run("writers", func(t *testing.T) {
@@ -213,6 +217,8 @@ func parentJourney(b *tab, h *house) {
 	b.press("link", "It hurt")
 	b.waitFor("the form", "document.querySelector('form [name=place]')")
 	b.look("parent-hurt")
+	familyWeight(b.T, h, own)
+	familyPhone(b, own)
 	other := h.child(b.T, "Amara Okonjo")
 	for _, path := range []string{"/home/" + other, "/home/" + other + "/hurt", "/children/" + other, "/children", "/classes", "/ladders", "/reports", "/studio"} {
 		b.refused(path)

@@ -88,6 +88,9 @@ func familyView(page postgres.FamilyPage, t *postgres.Tx) (FamilyView, error) {
 			view.Lessons = append(view.Lessons, LessonLine{ID: l.ID, Class: l.Class, StartsAt: start, EndsAt: end, Cancelled: l.CancelledAt != nil})
 		}
 	}
+	if !t.Scope.Reads(view.ID) {
+		view.Released = nil
+	}
 	return view, view.addLadders(library, page.Marks, t)
 }
 

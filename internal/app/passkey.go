@@ -3,6 +3,7 @@ package app
 import (
 	"context"
 	"errors"
+	"slices"
 	"strings"
 	"time"
 
@@ -109,6 +110,13 @@ func holderOf(ctx context.Context, t *postgres.Tx, who studio.Actor) (auth.Holde
 func (a *App) RenamePasskey(ctx context.Context, actor studio.Actor, passkey uuid.UUID, name string) error {
 	name = strings.TrimSpace(name)
 	return a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
+		keys, err := t.PasskeysOf(ctx, actor.ID)
+		if err != nil {
+			return err
+		}
+		if !slices.ContainsFunc(keys, func(k postgres.Passkey) bool { return k.ID == passkey }) {
+			return studio.Missing()
+		}
 		if err := studio.Refuse("Nothing was changed.", studio.ValidatePasskeyName(name)); err != nil {
 			return err
 		}

@@ -75,7 +75,7 @@ func (a *App) TakeBackReport(ctx context.Context, actor studio.Actor, class, chi
 func (a *App) ReleasedReport(ctx context.Context, actor studio.Actor, class, child uuid.UUID) (File, error) {
 	var file File
 	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		if err := a.may(ctx, t, studio.SeeHome, Target{Child: child}); err != nil {
+		if err := a.may(ctx, t, studio.ReadOwnReport, Target{Child: child}); err != nil {
 			return err
 		}
 		releases, err := t.ReleasesOfChild(ctx, child)

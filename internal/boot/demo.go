@@ -38,7 +38,7 @@ func Demo(ctx context.Context, o DemoOptions) error {
 		return err
 	}
 	defer listener.Close()
-	config.BaseURL = "http://" + listener.Addr().String()
+	config.BaseURL = demoURL(o.Addr, listener.Addr())
 	stop, err := privateDatabase(ctx, &config, o)
 	if err != nil {
 		return err
@@ -111,6 +111,18 @@ func listen(addr string) (net.Listener, error) {
 		}
 	}
 	return nil, errors.New("ports 8080 to 8099 are all taken: choose one with -addr")
+}
+
+// demoURL is where a demonstration is reached: at localhost unless addr names another host, since browsers keep passkeys for names only.
+func demoURL(addr string, at net.Addr) string {
+	if host, _, err := net.SplitHostPort(addr); err == nil && host != "localhost" {
+		return "http://" + at.String()
+	}
+	_, port, err := net.SplitHostPort(at.String())
+	if err != nil {
+		return "http://" + at.String()
+	}
+	return "http://" + net.JoinHostPort("localhost", port)
 }
 
 func announce(w io.Writer, url string, signIns []demo.SignIn) {

@@ -152,7 +152,10 @@ type personView struct {
 	ChildChoices            []kit.Choice
 }
 
-type childLink struct{ Name, URL, RemoveURL, Relation, Since string }
+type childLink struct {
+	Name, URL, RemoveURL, RightsURL, Relation, Since string
+	Rights                                           []string
+}
 
 func newPersonView(p app.Person, all app.People, actor studio.Actor) personView {
 	v := personView{URL: accountURL(p.ID), Name: p.Name, Email: p.Email, State: accountState(p.Account), Self: p.ID == actor.ID,
@@ -168,7 +171,7 @@ func newPersonView(p app.Person, all app.People, actor studio.Actor) personView 
 	for _, g := range p.Children {
 		guarded[g.ChildID] = true
 		v.Children = append(v.Children, childLink{Name: g.ChildName, URL: childURL(g.ChildID), Relation: g.Relation, Since: inWords(g.Since),
-			RemoveURL: v.URL + "/guardians/" + g.ChildID.String() + "/remove"})
+			RemoveURL: v.URL + "/guardians/" + g.ChildID.String() + "/remove", RightsURL: v.URL + "/guardians/" + g.ChildID.String() + "/rights", Rights: rightWords(g.Rights)})
 	}
 	for _, c := range all.Children {
 		if !guarded[c.ID] && !left(c.LeftOn, all.Day) {

@@ -2,8 +2,10 @@ package people
 
 import (
 	"net/http"
+	"slices"
 
 	"github.com/google/uuid"
+	"rungbook/internal/studio"
 	"rungbook/web/kit"
 )
 
@@ -73,6 +75,40 @@ func (h *Handler) RemoveGuardian(w http.ResponseWriter, r *http.Request) error {
 	return h.onAccount(w, r, "This person sees nothing of the child from now on.", func(id uuid.UUID, _ *kit.Reader) error {
 		return h.app.RemoveGuardian(r.Context(), kit.Actor(r), id, child)
 	})
+}
+
+// SetGuardianRights says what a guardian may beside seeing the child.
+func (h *Handler) SetGuardianRights(w http.ResponseWriter, r *http.Request) error {
+	child, err := kit.ID(r, "child")
+	if err != nil {
+		return err
+	}
+	return h.onAccount(w, r, "Saved. It holds from this person's next page on.", func(id uuid.UUID, f *kit.Reader) error {
+		var rights []studio.GuardianRight
+		for _, c := range guardianRights() {
+			if slices.Contains(f.Values["rights"], c.Value) {
+				rights = append(rights, studio.GuardianRight(c.Value))
+			}
+		}
+		return h.app.SetGuardianRights(r.Context(), kit.Actor(r), id, child, rights)
+	})
+}
+
+// guardianRights are what a guardian may beside seeing the child.
+func guardianRights() []kit.Choice {
+	return []kit.Choice{
+		{Value: string(studio.RightToReport), Label: "Report that something hurts", Hint: "A report stops that kind of work at once, until a teacher has looked."},
+		{Value: string(studio.RightToRead), Label: "Read term reports"},
+		{Value: string(studio.RightToInvite), Label: "Invite further guardians", Hint: "And take away again whom they let in, nobody else."},
+	}
+}
+
+func rightWords(rights []studio.GuardianRight) []string {
+	var words []string
+	for _, r := range rights {
+		words = append(words, string(r))
+	}
+	return words
 }
 
 // chosen is the id chosen in a list; uuid.Nil when none was.
