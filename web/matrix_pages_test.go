@@ -69,7 +69,7 @@ var pages = map[string]page{
 	"POST /forgotten":                         {on: wholeStudio, ok: http.StatusOK, form: values("email", "ownmail@sample.example"), quiet: true, shows: "the address is as it was typed"},
 	"GET /account":                            {on: wholeStudio},
 	"POST /account/email":                     {on: wholeStudio, form: values("email", "moved@sample.example", "email-present", sampleWords)},
-	"POST /account/sessions/end-others":       {on: wholeStudio},
+	"POST /account/sessions/end-others":       {on: wholeStudio, wider: []string{"session"}}, // which holds the sentence that tells it
 	"POST /account/sessions/{session}/end":    {on: wholeStudio, only: theirs},
 	"POST /account/passkeys/begin":            {on: wholeStudio, only: noneYet},
 	"POST /account/passkeys":                  {on: wholeStudio, only: noneYet},
@@ -268,7 +268,7 @@ var pages = map[string]page{
 	"GET /studio/erasures":                                   {on: wholeStudio},
 	"GET /studio/erasures/{child}":                           {on: wholeStudio},
 	"POST /studio/erasures/{child}":                          {on: wholeStudio, form: func(v variant) url.Values { return url.Values{"name": {nameOfChild(v)}, "passphrase": {sampleWords}} }},
-	"POST /studio/erasures/{child}/decline":                  {on: wholeStudio, form: values("answer", "Not before the term ends.")},
+	"POST /studio/erasures/{child}/decline":                  {on: wholeStudio, also: notAsked, form: values("answer", "Not before the term ends.")},
 	"GET /studio/people/invite":                              {on: wholeStudio},
 	"POST /studio/people/invite":                             {on: wholeStudio, form: values("name", "New Comer", "email", "new@sample.example", "roles", "assistant"), ok: http.StatusOK},
 	"GET /studio/people/{account}":                           {on: wholeStudio},
@@ -278,6 +278,7 @@ var pages = map[string]page{
 	"POST /studio/people/{account}/link":                     {on: wholeStudio, ok: http.StatusOK},
 	"POST /studio/people/{account}/staff":                    {on: wholeStudio},
 	"POST /studio/people/{account}/guardians":                {on: wholeStudio, form: values("child", id("c1a2"), "relation", "aunt")},
+	"POST /studio/people/{account}/guardians/{child}/rights": {on: wholeStudio, form: values("rights", "hurt")},
 	"POST /studio/people/{account}/guardians/{child}/remove": {on: wholeStudio},
 	"POST /studio/invitations/{invitation}/withdraw":         {on: wholeStudio},
 	"GET /studio/staff":                                      {on: wholeStudio},
@@ -296,11 +297,11 @@ var pages = map[string]page{
 	"GET /studio/terms/{term}":                               {on: wholeStudio},
 	"POST /studio/terms/{term}":                              {on: wholeStudio, from: "/studio/terms/{term}", form: values("name", "Renamed")},
 	"POST /studio/terms/{term}/remove":                       {on: wholeStudio, also: usedByOthers},
-	"GET /studio/classes":                                    {on: wholeStudio},
 	"GET /studio/terms/{term}/next":                          {on: wholeStudio},
 	"POST /studio/terms/{term}/next":                         {on: wholeStudio, form: anotherTerm, also: onlyTheTermOf},
 	"POST /studio/terms/{term}/put-away":                     {on: wholeStudio, ok: http.StatusConflict, quiet: true}, // neither is over
 	"POST /studio/terms/{term}/take-out":                     {on: wholeStudio, ok: http.StatusConflict, quiet: true}, // neither was put away
+	"GET /studio/classes":                                    {on: wholeStudio},
 	"GET /studio/classes/new":                                {on: wholeStudio},
 	"POST /studio/classes/new":                               {on: wholeStudio, from: "/studio/classes/new", form: values("name", "Citrineclass", "term", id("7e02"), "starts_at", "17:00", "weekday", "4")},
 	"GET /studio/classes/{class}":                            {on: wholeStudio},

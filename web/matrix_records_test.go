@@ -58,7 +58,7 @@ var records = map[string]map[variant]string{
 	"message":    ids("e0a1", "e0b1"),
 	"bundle":     with(ids("bd01", ""), absent, "bd09"), // another owner's is not there
 	"note":       ids("e0a2", "e0b2"),
-	"purpose":    keys("photos", "letters"),
+	"purpose":    keys("photos", ""),
 	"key":        keys("wall", "panel-mat"),
 	"ladder":     keys("handstand", ""),
 	"rung":       keys("hs-return", ""),
@@ -163,6 +163,14 @@ func onePair(_ who, v variant) int {
 	return 0
 }
 
+// notAsked is for answers to a request: nobody asked to erase the classmate.
+func notAsked(_ who, v variant) int {
+	if v == mateOfA {
+		return http.StatusNotFound
+	}
+	return 0
+}
+
 // nameOfChild is the full name of the child of a variant.
 func nameOfChild(v variant) string {
 	switch v {
@@ -232,14 +240,6 @@ func usedByOthers(_ who, v variant) int {
 	return 0
 }
 
-// staffOf is who takes the class of a variant, enrolling a child that is not in it.
-func staffOf(v variant) url.Values {
-	form := url.Values{"who": {id("5f02")}, "as": {"teacher"}, "since": {"2026-01-05"}}
-	if v == ofB {
-		form.Set("who", id("5f03"))
-	}
-	return form
-}
 // anotherTerm is the form of the term after one, with a class of it going on.
 func anotherTerm(variant) url.Values {
 	return url.Values{"name": {"Autumn"}, "starts_on": {"2026-09-07"}, "ends_on": {"2026-12-11"}, "goes." + id("c0a0"): {"yes"}, "name." + id("c0a0"): {"Amberclass"}}
@@ -253,6 +253,14 @@ func onlyTheTermOf(_ who, v variant) int {
 	return 0
 }
 
+// staffOf is who takes the class of a variant, enrolling a child that is not in it.
+func staffOf(v variant) url.Values {
+	form := url.Values{"who": {id("5f02")}, "as": {"teacher"}, "since": {"2026-01-05"}}
+	if v == ofB {
+		form.Set("who", id("5f03"))
+	}
+	return form
+}
 
 func enrolling(v variant) url.Values {
 	form := url.Values{"children": {id("c1b1")}, "enrol_from": {"2026-03-04"}}

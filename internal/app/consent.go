@@ -100,8 +100,8 @@ func (a *App) AnswerConsent(ctx context.Context, actor studio.Actor, child uuid.
 		if err := a.may(ctx, t, studio.AnswerConsent, Target{Child: child}); err != nil {
 			return err
 		}
-		if !slices.Contains(studio.Purposes(), p) {
-			return studio.Missing()
+		if _, err := studio.PurposeOf(string(p)); err != nil {
+			return err
 		}
 		if err := t.AnswerConsent(ctx, child, p, given); err != nil {
 			return err

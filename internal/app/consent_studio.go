@@ -95,8 +95,8 @@ func (v *StudioConsents) count(text studio.ConsentText, answers []studio.Consent
 func (a *App) AskConsent(ctx context.Context, actor studio.Actor, p studio.Purpose, words string) error {
 	words = strings.TrimSpace(words)
 	return a.within(ctx, actor, studio.KeepConsents, func(t *postgres.Tx) error {
-		if !slices.Contains(studio.Purposes(), p) {
-			return studio.Missing()
+		if _, err := studio.PurposeOf(string(p)); err != nil {
+			return err
 		}
 		if err := studio.CheckConsentWords(words); err != nil {
 			return err

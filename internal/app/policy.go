@@ -91,6 +91,7 @@ func StudioPolicy() Policy {
 
 		{studio.SeeHome, parent, OwnChild},
 		{studio.ReportSoreness, parent, ReportsFor},
+		{studio.ReadOwnReport, parent, ReadsFor},
 		{studio.KeepGuardians, parent, InvitesTo},
 		{studio.NotePractice, parent, OwnChild},
 		{studio.AnswerConsent, parent, OwnChild},

@@ -104,7 +104,7 @@ func otherRegisters() []register {
 		"It is about an account, whoever's it is: its holder finds it under Account.":               {"account_browser", "account_role", "account_secret", "passkey", "recovery_code", "second_factor", "session", "sign_in_attempt"},
 		"It is a link on its way to somebody who is to join, or to choose a new passphrase.":        {"invitation"},
 		"It is a file of term reports that an owner asked for, and goes when it expires.":           {"report_bundle", "report_bundle_file", "report_bundle_part"},
-		"It is the trail: it holds no names, and who read health data stands in a part of its own.": {"audit", "audit_link"},
+		"It is the trail: it tells of a child by number, and who read health data stands in a part of its own.": {"audit", "audit_link"},
 	} {
 		for _, name := range names {
 			all = append(all, register{Name: name, None: none})

@@ -53,6 +53,7 @@ const (
 	// Family.
 	SeeHome        Action = "see own children"
 	KeepGuardians  Action = "let further guardians in"
+	ReadOwnReport  Action = "read own child's term report"
 	ReportSoreness Action = "report that something hurt"
 	NotePractice   Action = "note practice at home"
 	KeepCalendar   Action = "keep a calendar link"

@@ -1,6 +1,7 @@
 package studio
 
 import (
+	"slices"
 	"strings"
 	"time"
 	"unicode/utf8"
@@ -20,6 +21,14 @@ const (
 
 // Purposes lists all, in reading order.
 func Purposes() []Purpose { return []Purpose{Letters, AdultDrills, Photos} }
+
+// PurposeOf reads a purpose by its key; Missing where there is none.
+func PurposeOf(key string) (Purpose, error) {
+	if !slices.Contains(Purposes(), Purpose(key)) {
+		return "", Missing()
+	}
+	return Purpose(key), nil
+}
 
 // Title is the purpose in a few words.
 func (p Purpose) Title() string {

@@ -76,11 +76,11 @@ func readChild(f *kit.Reader) studio.ChildDetail {
 
 // childView is a child's record on its page.
 type childView struct {
-	URL, InviteURL, StandingURL string
-	Known                       bool
-	Alike                       []string
-	Classes                     kit.TableView
-	Guardians                   []childLink // Name and URL are the guardian's
+	URL, InviteURL, StandingURL, EraseURL string
+	Known                                 bool
+	Alike                                 []string
+	Classes                               kit.TableView
+	Guardians                             []childLink // Name and URL are the guardian's
 }
 
 // Child shows one child's record.
@@ -107,14 +107,15 @@ func (h *Handler) childRecordPage(w http.ResponseWriter, r *http.Request, typed 
 }
 
 func newChildView(c app.ChildRecord) childView {
-	v := childView{URL: childURL(c.ID), Known: true, Alike: c.Alike, StandingURL: "/children/" + c.ID.String(), InviteURL: inviteURL("child", c.ID.String(), "")}
+	v := childView{URL: childURL(c.ID), EraseURL: eraseURL(c.ChildDetail), Known: true, Alike: c.Alike, StandingURL: "/children/" + c.ID.String(), InviteURL: inviteURL("child", c.ID.String(), "")}
 	v.Classes = kit.TableView{Caption: "Classes", HideCaption: true, Columns: []kit.Column{{Label: "Class"}, {Label: "When"}}}
 	for _, e := range c.Classes {
 		v.Classes.Rows = append(v.Classes.Rows, kit.Row{Quiet: !e.HoldsOn(c.Day.Today), Cells: []kit.Cell{kit.Link(e.ClassName, classURL(e.ClassID)), kit.Text(span(e.FromOn, e.UntilOn))}})
 	}
 	for _, g := range c.Guardians {
 		v.Guardians = append(v.Guardians, childLink{Name: g.Name, URL: accountURL(g.AccountID), Relation: g.Relation, Since: inWords(g.Since),
-			RemoveURL: accountURL(g.AccountID) + "/guardians/" + c.ID.String() + "/remove"})
+			RemoveURL: accountURL(g.AccountID) + "/guardians/" + c.ID.String() + "/remove",
+			RightsURL: accountURL(g.AccountID) + "/guardians/" + c.ID.String() + "/rights", Rights: rightWords(g.Rights)})
 	}
 	return v
 }

@@ -82,6 +82,9 @@ func rooms() []room {
 		{"Settings", "/studio/settings", "When a rung is secure, caps of load, adults in the room, and the rest."},
 		{"How rungs are learned", "/studio/forecasts", "What forecasts go by, and which rungs open most."},
 		{"How markers agree", "/studio/agreement", "Turns that two people marked, and who should mark together again."},
+		{"Consents", "/studio/consents", "What families are asked, and what they answered."},
+		{"Requests to erase", "/studio/erasures", "Families who want their data gone."},
+		{"How long things are kept", "/studio/retention", "What goes by itself, and when."},
 		{"Trail", "/studio/trail", "Who did what, and when."},
 	}
 }
@@ -165,6 +168,7 @@ func (h *Handler) Trail(w http.ResponseWriter, r *http.Request) error {
 	}
 	page := h.page(w, r, "Trail")
 	page.Intro = "Who did what, the newest first. Nobody can change or remove a line."
+	page.Actions = kit.LinkButton(kit.Action{Label: "Is it whole?", URL: "/studio/trail/check", Kind: kit.Quiet})
 	next := ""
 	if len(entries) == shown {
 		last := entries[shown-1]

@@ -39,7 +39,7 @@ func (h *Handler) SaveSettings(w http.ResponseWriter, r *http.Request) error {
 }
 
 func groupIDs() []string {
-	return []string{"secure", "memory", "caps", "stations", "marks", "home", "cover"}
+	return []string{"secure", "memory", "caps", "stations", "marks", "home", "cover", "retention"}
 }
 
 // readSettings reads the fields of a group and gives what they change.
@@ -67,6 +67,9 @@ func readSettings(f *kit.Reader, group string) func(*studio.Settings) {
 	case "home":
 		days := f.Whole("home-days", 1, 7)
 		return func(s *studio.Settings) { s.HomeDays = days }
+	case "retention":
+		rule := readRetention(f)
+		return func(s *studio.Settings) { s.Retention = rule }
 	}
 	rule := studio.CoverRule{Adults: f.Whole("cover-adults", 1, 20), Words: f.Text("cover-words", 400, false)}
 	for _, b := range bands(f, "cover-age") {
@@ -150,6 +153,7 @@ func settingsValues(s studio.Settings) url.Values {
 	whole("home-days", s.HomeDays)
 	whole("cover-adults", s.Cover.Adults)
 	v.Set("cover-words", s.Cover.Words)
+	setRetention(whole, s.Retention)
 	for i, r := range s.Cover.Ratios {
 		whole("cover-age-"+strconv.Itoa(i), r.FromAge)
 		whole("cover-children-"+strconv.Itoa(i), r.Children)

@@ -82,6 +82,11 @@ func (m *groupMaker) group(id string) settingsGroup {
 		return settingsGroup{Heading: "At home", Words: []string{
 			"On how many days a week a drill is done; it counts as that often in the load of a week. No published figure for children's acro."},
 			Rows: []settingsRow{line(m.whole("home-days", "Days a week", "", 1, 7))}}
+	case "retention":
+		return settingsGroup{Heading: "How long things are kept", Words: []string{
+			"Once a day the program deletes what has been kept longer. Marks, attendance and the trail stay.",
+			"The defaults are ours, and your local rule comes first. Incident records: three years (RIDDOR), and to the 21st birthday, until when a child’s claim can be made (Limitation Act 1980); that the later counts is our inference. A change holds for records written from then on."},
+			Rows: m.retentionRows()}
 	}
 	return settingsGroup{Heading: "Adults in the room", Words: []string{
 		"One adult, free of spotting, for at most so many children; where ages are mixed, the youngest decides for all.",
