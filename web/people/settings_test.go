@@ -20,13 +20,13 @@ func TestSettingsAreKeptGroupByGroup(t *testing.T) {
 		t.Errorf("goes to %q", p.To)
 	}
 	p = s.Must(s.Get(ownerOf, "/studio/settings"), http.StatusOK)
-	for name, want := range map[string]string{"secure-clean": "3", "secure-window": "4", "home-days": "4", "caps-week-1-wrists": "60", "memory-recheck": "50", "agreement": "0.6"} {
+	for name, want := range map[string]string{"secure-clean": "3", "secure-window": "4", "home-days": "4", "caps-week-1-wrists": "60", "memory-recheck": "50", "agreement": "0.6", "keep-incident-age": "21"} {
 		if got, _ := p.Find(`input[name="` + name + `"]`).Attr("value"); got != want {
 			t.Errorf("%s is %q, want %q", name, got, want)
 		}
 	}
-	if n := p.Find("main section form").Length(); n != 7 {
-		t.Errorf("%d groups, want 7", n)
+	if n := p.Find("main section form").Length(); n != 8 {
+		t.Errorf("%d groups, want 8", n)
 	}
 	s.Says(s.Get(ownerOf, "/studio/trail"), "main tbody", "changed the settings")
 }
