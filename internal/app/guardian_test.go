@@ -36,6 +36,9 @@ func TestSecondGuardianHasRightsOfTheirOwn(t *testing.T) {
 		t.Errorf("the second guardian sees the child: %v", err)
 	}
 	wantCode(t, "reporting without the right", d.hurt(una, "c1a1"), studio.NotFound)
+	if _, err := d.ReleasedReport(ctx, una, testkit.SampleID("c0a0"), child); err != nil {
+		t.Errorf("reading a report with the right: %v", err)
+	}
 	_, err = d.GuardiansOf(ctx, una, child)
 	wantCode(t, "a right to invite is never handed on", err, studio.NotFound)
 	_, err = d.InviteGuardian(ctx, una, child, "Third", "third@sample.example", nil)
@@ -48,6 +51,11 @@ func TestSecondGuardianHasRightsOfTheirOwn(t *testing.T) {
 	}
 	if err := d.hurt(una, "c1a1"); err != nil {
 		t.Errorf("reporting with the right: %v", err)
+	}
+	_, err = d.ReleasedReport(ctx, una, testkit.SampleID("c0a0"), child)
+	wantCode(t, "reading a report without the right", err, studio.NotFound)
+	if view, err := d.FamilyChildOf(ctx, una, child); err != nil || len(view.Released) != 0 {
+		t.Errorf("reports are listed without the right: %v, %v", view.Released, err)
 	}
 	if err := d.EndGuardian(ctx, d.parent, child, id); err != nil {
 		t.Fatal(err)
