@@ -241,3 +241,11 @@ func TestEvenness(t *testing.T) {
 		}
 	}
 }
+
+// A rung that the term has in the week of the lesson matters more, and most when it is new.
+func TestTheTermsWeekWeighsInALesson(t *testing.T) {
+	e := &evening{Evening: postgres.Evening{WeekRungs: []studio.WeekRung{{RungKey: "fresh", New: true}, {RungKey: "again"}}}}
+	if fresh, again, other := e.inTerm("fresh"), e.inTerm("again"), e.inTerm("other"); !(fresh > again && again > other && other == 1) {
+		t.Errorf("new %g, again %g, other %g", fresh, again, other)
+	}
+}

@@ -135,3 +135,16 @@ func TestForecastPage(t *testing.T) {
 	s.Says(p, ".pace-band", "of 2")
 	s.Says(p, ".cautions", "It clears no child for anything")
 }
+
+// The lesson of a week says what the term has in it, and a proposal leans on it.
+func TestLessonSaysWhatTheTermHas(t *testing.T) {
+	s := sitetest.Open(t)
+	lesson := "/lessons/" + testkit.SampleID("1ea0").String()
+	if n := s.Get(teacherA, lesson).Find(".plan-term").Length(); n != 0 {
+		t.Error("a week without rungs has something of the term")
+	}
+	s.Must(s.Post(teacherA, term+"/move", form("1", "rung", "hs-hold", "week", "9")), http.StatusSeeOther)
+	s.Says(s.Get(teacherA, lesson), ".plan-term", "new: Hold.")
+	s.Must(s.Post(teacherA, term+"/move", form("2", "rung", "hs-hold", "week", "8")), http.StatusSeeOther)
+	s.Says(s.Get(teacherA, lesson), ".plan-term", "seen again: Hold.")
+}
