@@ -154,29 +154,41 @@ func TestChainUnderManyWriters(t *testing.T) {
 	}
 }
 
-// What the chain costs: a transaction that writes a line of the trail, with and without it, alone and from many at once.
+// What the chain costs: a transaction that writes a line of the trail, with and without it, alone and from many at once; and the check
+// of 10,000 lines.
 func BenchmarkAudit(b *testing.B) {
+	db, conn := chained(b)
+	once := func(b *testing.B) {
+		if err := write(b.Context(), db, studio.ProgramActor(), "did"); err != nil {
+			b.Error(err)
+		}
+	}
 	for _, chain := range []string{"enable", "disable"} {
-		db, conn := chained(b)
 		if _, err := conn.Exec(b.Context(), `alter table audit `+chain+` trigger audit_chain`); err != nil {
 			b.Fatal(err)
 		}
 		b.Run("alone/"+chain, func(b *testing.B) {
 			for b.Loop() {
-				if err := write(b.Context(), db, studio.ProgramActor(), "did"); err != nil {
-					b.Fatal(err)
-				}
+				once(b)
 			}
 		})
 		b.Run("many/"+chain, func(b *testing.B) {
 			b.SetParallelism(4)
 			b.RunParallel(func(pb *testing.PB) {
 				for pb.Next() {
-					if err := write(b.Context(), db, studio.ProgramActor(), "did"); err != nil {
-						b.Error(err)
-					}
+					once(b)
 				}
 			})
 		})
 	}
+	if _, err := conn.Exec(b.Context(), `alter table audit enable trigger audit_chain; insert into audit (at, action, subject) select now(), 'did', 'child 1' from generate_series(1, 10000)`); err != nil {
+		b.Fatal(err)
+	}
+	b.Run("check", func(b *testing.B) {
+		for b.Loop() {
+			if err := db.InTx(b.Context(), studio.ProgramActor(), func(tx *postgres.Tx) error { _, err := tx.CheckChain(b.Context()); return err }); err != nil {
+				b.Fatal(err)
+			}
+		}
+	})
 }
