@@ -70,6 +70,7 @@ const (
 	helping    reach = "helping now"
 	ownChild   reach = "own child"
 	reporting  reach = "own child, with the right to report"
+	reading    reach = "own child, with the right to read reports"
 	inviting   reach = "own child, with the right to invite"
 )
 
@@ -96,6 +97,7 @@ var wanted = map[studio.Action]grants{
 	studio.EditLibrary: {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
 
 	studio.SeeClass:     {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
+	studio.KeepPacing:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.SeeChild:     {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.KeepNotes:    {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
 	studio.SeeHistory:   {studio.OwnerRole: everywhere, studio.TeacherRole: ownClass},
@@ -122,6 +124,7 @@ var wanted = map[studio.Action]grants{
 
 	studio.SeeHome:        {studio.ParentRole: ownChild},
 	studio.ReportSoreness: {studio.ParentRole: reporting},
+	studio.ReadOwnReport:  {studio.ParentRole: reading},
 	studio.KeepGuardians:  {studio.ParentRole: inviting},
 	studio.NotePractice:   {studio.ParentRole: ownChild},
 	studio.AnswerConsent:  {studio.ParentRole: ownChild},
@@ -143,7 +146,7 @@ func stands(w who, to reach, on record, v variant) bool {
 		return w == teacherA && (v == plain || v == ofA || v == mateOfA || v == pastOfA) || w == teacherB && (v == plain || v == ofB)
 	case helping:
 		return w == helperNow && (v == ofA || v == mateOfA) && on != aClass
-	case ownChild, reporting, inviting: // both parents have all rights
+	case ownChild, reporting, reading, inviting: // both parents have all rights
 		return w == parentA && (v == plain || v == ofA) || w == parentB && (v == plain || v == ofB)
 	}
 	return false
@@ -160,7 +163,7 @@ func may(w who, action studio.Action, on record, v variant) bool {
 
 // Each cell of action x role x reach in the program's policy is the one promised: a grant that is added, dropped or widened shows.
 func TestPolicyIsTheOnePromised(t *testing.T) {
-	relations := map[reach]app.Relation{everywhere: app.Anywhere, ownClass: app.OwnClass, helping: app.RosteredNow, ownChild: app.OwnChild, reporting: app.ReportsFor, inviting: app.InvitesTo}
+	relations := map[reach]app.Relation{everywhere: app.Anywhere, ownClass: app.OwnClass, helping: app.RosteredNow, ownChild: app.OwnChild, reporting: app.ReportsFor, reading: app.ReadsFor, inviting: app.InvitesTo}
 	actions := slices.Clone(open)
 	for _, g := range app.StudioPolicy() {
 		actions = append(actions, g.Action)

@@ -58,7 +58,7 @@ var records = map[string]map[variant]string{
 	"message":    ids("e0a1", "e0b1"),
 	"bundle":     with(ids("bd01", ""), absent, "bd09"), // another owner's is not there
 	"note":       ids("e0a2", "e0b2"),
-	"purpose":    keys("photos", "letters"),
+	"purpose":    keys("photos", ""),
 	"key":        keys("wall", "panel-mat"),
 	"ladder":     keys("handstand", ""),
 	"rung":       keys("hs-return", ""),
@@ -158,6 +158,14 @@ func itemOf(v variant) string {
 // onePair is for pairs of children: class B has a single child, so none.
 func onePair(_ who, v variant) int {
 	if v == ofB {
+		return http.StatusNotFound
+	}
+	return 0
+}
+
+// notAsked is for answers to a request: nobody asked to erase the classmate.
+func notAsked(_ who, v variant) int {
+	if v == mateOfA {
 		return http.StatusNotFound
 	}
 	return 0
