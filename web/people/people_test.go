@@ -128,7 +128,7 @@ func TestEveryPageIsTheOwnersAlone(t *testing.T) {
 func TestOverviewNamesWhatNeedsSomebody(t *testing.T) {
 	b := open(t)
 	doc := b.get("/studio")
-	b.holds("attention", doc.Find("#attention"), "1 link has not been used")
+	b.holds("attention", doc.Find("#attention"), "3 links have not been used")
 	b.holds("stats", doc.Find(".stats"), "children, 3 of them in a class this term")
 	b.post("/studio/classes/new", "name", "Coralclass", "term", id("7e01"), "weekday", "4", "starts_at", "17:00", "minutes", "45", "places", "12",
 		"time_zone", "UTC", "rotations", "3", "groups", "3", "turn_floor", "6", "max_activities", "2")
