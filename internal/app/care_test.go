@@ -108,7 +108,8 @@ func TestAReportPutsALimitInPlaceAtOnce(t *testing.T) {
 		t.Errorf("reports are %+v, want the new one first with its sign", view.Soreness)
 	}
 	today, err := d.TodayOf(t.Context(), d.teacher)
-	if err != nil || len(today.Staff.Attention) == 0 || !today.Staff.Attention[0].Urgent || today.Staff.Attention[0].Child != child {
+	if err != nil || len(today.Staff.Attention) == 0 || !today.Staff.Attention[0].Urgent || today.Staff.Attention[0].Child != child ||
+		!strings.Contains(today.Staff.Attention[0].Text, "ring them now") {
 		t.Errorf("the teacher is told %+v, %v, want the report first", today.Staff, err)
 	}
 	// Only a teacher clears it: the second line holds that too.

@@ -36,6 +36,7 @@ type GivenLine struct {
 	From, Until time.Time
 	Why         string
 	Active      bool   // out now or later
+	Days        int    // on which the family noted it
 	OnHold      string // the care limit that forbids it for now
 }
 
@@ -97,6 +98,9 @@ func (a *App) HomeworkOf(ctx context.Context, actor studio.Actor, child uuid.UUI
 			return err
 		}
 		view = h.view()
+		if err := view.addPractice(ctx, t, child); err != nil {
+			return err
+		}
 		if drill != "" {
 			d, ok := h.drills[drill]
 			if !ok {
@@ -107,6 +111,19 @@ func (a *App) HomeworkOf(ctx context.Context, actor studio.Actor, child uuid.UUI
 		return nil
 	})
 	return view, err
+}
+
+// addPractice counts the days on which the family noted each drill.
+func (v *HomeworkView) addPractice(ctx context.Context, t *postgres.Tx, child uuid.UUID) error {
+	kept, err := t.PracticeOf(ctx, child, time.Time{})
+	for i := range v.Given {
+		for _, p := range kept {
+			if p.AssignmentID == v.Given[i].ID {
+				v.Given[i].Days++
+			}
+		}
+	}
+	return err
 }
 
 // homework is one child's home practice with all that decides what may go there.

@@ -45,6 +45,9 @@ func TestPracticeIsTheFamilysOwn(t *testing.T) {
 	if drill := view.Drills[0]; !drill.DoneToday || drill.DoneDays != 2 || len(drill.MayNote) != 2 { // out since 1 March: the 1st and 3rd are left
 		t.Errorf("the drill is %+v", drill)
 	}
+	if home, err := d.HomeworkOf(t.Context(), d.teacher, done.Child, ""); err != nil || home.Given[0].Days != 2 {
+		t.Errorf("the teacher sees %+v, %v, want two days", home.Given, err)
+	}
 	if err := d.StrikePractice(t.Context(), d.parent, done); err != nil {
 		t.Error(err)
 	}

@@ -230,6 +230,9 @@ func careAttention(ctx context.Context, t *postgres.Tx) ([]Attention, error) {
 		text := name + ": the care limit “" + l.Action + "” is due a review."
 		if l.Reported {
 			text = name + " was reported sore on " + t.DayOf(l.SetAt).Format("2 January") + ". " + l.Action + "."
+			if Urgent(l.Place, l.Signs) {
+				text += " The family ticked a sign that calls for emergency services: ring them now."
+			}
 		}
 		all = append(all, Attention{Text: text, Child: l.ChildID, Urgent: l.Reported})
 	}

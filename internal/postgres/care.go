@@ -50,14 +50,16 @@ type DueLimit struct {
 	Action     string
 	SetAt      time.Time
 	Reported   bool
+	Place      string   // of the report
+	Signs      []string // ticked in it
 }
 
 // LimitsDue lists the limits in force that are due a review, of children whom the actor teaches (all of an owner's): those put in
 // place by a report first.
 func (t *Tx) LimitsDue(ctx context.Context) ([]DueLimit, error) {
 	return many[DueLimit](ctx, t, `select l.child_id, c.given_name, d.family_name, l.action, l.set_at,
-		exists (select from soreness s where s.care_limit_id = l.id) as reported
-		from care_limit l join child c on c.id = l.child_id join child_detail d on d.child_id = c.id
+		s.id is not null as reported, coalesce(s.place, '') as place, coalesce(s.signs, '{}') as signs
+		from care_limit l left join soreness s on s.care_limit_id = l.id join child c on c.id = l.child_id join child_detail d on d.child_id = c.id
 		where l.cleared_at is null and l.review_on <= $1 and l.from_on <= $1 and coalesce(l.until_on, 'infinity') >= $1 and c.left_on is null
 		and ($2::uuid[] is null or exists (select from enrolment e where e.child_id = c.id and e.class_id = any($2)))
 		order by reported desc, l.set_at, l.id`, t.Today, t.taken())

@@ -38,13 +38,23 @@ func ladderView(l app.LadderStand, who, url string) kit.LadderView {
 	return view
 }
 
-// standWords says in a sentence how far a child is on a ladder.
+// standWords says in a sentence or two how far a child is on a ladder.
 func standWords(name string, l app.LadderStand) string {
-	words := fmt.Sprintf("%s has secured %d of %d rungs", name, l.Secure(), len(l.Rungs))
-	if next := l.Next(); next != nil {
-		words += ", and works towards “" + next.Name + "” next"
+	again := 0
+	for _, r := range l.Rungs {
+		if kit.State(r.State) == kit.Recheck {
+			again++
+		}
 	}
-	return words + "."
+	words := fmt.Sprintf("%s has secured %d of %d rungs", name, l.Secure(), len(l.Rungs))
+	if again > 0 {
+		words += fmt.Sprintf("; the teacher looks at %d of them once more", again)
+	}
+	words += "."
+	if next := l.Next(); next != nil {
+		words += " Next: “" + next.Name + "”."
+	}
+	return words
 }
 
 // stateLine is a state with what it means to a family.

@@ -253,5 +253,9 @@ func (m careModel) avoidField() kit.ChoiceField {
 }
 
 func sorenessWords(s app.SorenessLine) string {
-	return s.Place + ", " + strconv.Itoa(s.HowMuch) + " of 10, reported on " + day(s.At) + "."
+	words := s.Place + ", " + strconv.Itoa(s.HowMuch) + " of 10, reported on " + day(s.At)
+	if s.Since != nil {
+		words += ", since " + day(*s.Since)
+	}
+	return words + "."
 }
