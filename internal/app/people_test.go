@@ -375,7 +375,7 @@ func TestOverviewSaysWhatNeedsSomebody(t *testing.T) {
 	if len(o.Teacherless) != 1 || o.Teacherless[0].Name != "Coralclass" || len(o.Lessonless) != 1 {
 		t.Errorf("without a teacher %v, without lessons %v", o.Teacherless, o.Lessonless)
 	}
-	if len(o.Links) != 1 || len(o.Unjoined) != 1 {
+	if len(o.Links) != 3 || len(o.Unjoined) != 1 {
 		t.Errorf("links %d, without a passphrase %d", len(o.Links), len(o.Unjoined))
 	}
 	if len(o.Trail) == 0 || o.Trail[0].Name != "Coralclass" || o.Trail[0].ActorName != d.owner.Name {
