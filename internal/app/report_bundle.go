@@ -51,7 +51,9 @@ func ownBundle(ctx context.Context, t *postgres.Tx, id uuid.UUID) (studio.Bundle
 func (a *App) ReportBundle(ctx context.Context, actor studio.Actor, id uuid.UUID) (b studio.Bundle, day Day, err error) {
 	err = a.within(ctx, actor, studio.BundleReports, func(t *postgres.Tx) error {
 		day = t.Day()
-		b, err = ownBundle(ctx, t, id)
+		if b, err = t.Bundle(ctx, id); err == nil && b.AskedBy != t.Actor.ID {
+			err = studio.Missing()
+		}
 		return err
 	})
 	return b, day, err

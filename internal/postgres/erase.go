@@ -60,6 +60,7 @@ var erasures = []string{
 	`delete from home_assignment where child_id = @child`,
 	`delete from message where child_id = @child`,
 	`delete from report_release where child_id = @child`,
+	`delete from report_note where child_id = @child`,
 	`delete from consent_answer where child_id = @child`,
 	`delete from class_pair where @child in (child_a, child_b)`,
 	// The family. Accounts that are there for this child alone go too.
