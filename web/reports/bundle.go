@@ -92,7 +92,7 @@ func (h *Handler) AskBundle(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "The reports are being made.", bundlesURL+"/"+id.String())
+	return h.kit.Done(w, r, "The reports are asked for.", bundlesURL+"/"+id.String())
 }
 
 // Bundle shows how far a bundle is.
