@@ -66,7 +66,7 @@ func TestListShowsOwnClassesWithTheirFiles(t *testing.T) {
 	}
 	var actions []string
 	rows.Find(`form[method="post"]`).Each(func(_ int, f *goquery.Selection) { actions = append(actions, f.AttrOr("action", "")) })
-	if want := classPath("c0a0") + "/term-report.pdf " + classPath("c0a0") + "/term-report.csv"; strings.Join(actions, " ") != want {
+	if want := classPath("c0a0") + "/term-report.pdf " + classPath("c0a0") + "/term-report.xlsx " + classPath("c0a0") + "/term-report.csv"; strings.Join(actions, " ") != want {
 		t.Errorf("forms post to %q", actions)
 	}
 	// 2 children; the lesson of 25 February is over, the one of tonight is not; one turn in each of the two.
@@ -168,5 +168,43 @@ func TestTheOwnerSeesEveryClass(t *testing.T) {
 	doc := document(t, ask(site, "ac01", "GET", "/reports"))
 	if got := doc.Find("table tbody tr").Length(); got != 2 {
 		t.Errorf("the owner sees %d classes, want 2", got)
+	}
+}
+
+// Who has no note yet comes first; what was typed and refused is still there.
+func TestNotesToParents(t *testing.T) {
+	site := sampleSite(t)
+	doc := document(t, ask(site, "ac02", "GET", classPath("c0a0")+"/notes"))
+	if got := text(doc.Find("#open h2")); got != "One child has no note yet" {
+		t.Errorf("heading %q", got)
+	}
+	if text(doc.Find("#open label")) != "Azimuth Cedarleak" || text(doc.Find("#kept textarea")) != "parentnote-a1" {
+		t.Errorf("open: %s, kept: %s", text(doc.Find("#open label")), text(doc.Find("#kept textarea")))
+	}
+	long := strings.Repeat("a", 2001)
+	r := httptest.NewRequest("POST", doc.Find("#open form").AttrOr("action", ""), strings.NewReader("note="+long))
+	r.Header.Set("Sec-Fetch-Site", "same-origin")
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.AddCookie(&http.Cookie{Name: "rungbook", Value: "sample-session-ac02"})
+	w := httptest.NewRecorder()
+	site.ServeHTTP(w, r)
+	if w.Code != http.StatusUnprocessableEntity || !strings.Contains(w.Body.String(), long) {
+		t.Errorf("a note that is too long: %d, typed text kept: %v", w.Code, strings.Contains(w.Body.String(), long))
+	}
+}
+
+func TestBundlePageOffersTheFile(t *testing.T) {
+	site := sampleSite(t)
+	path := "/reports/all/" + testkit.SampleID("bd01").String()
+	doc := document(t, ask(site, "ac01", "GET", path))
+	if got := doc.Find("#progress form").First().AttrOr("action", ""); got != path+"/term-reports.zip" {
+		t.Errorf("the file is at %q", got)
+	}
+	if _, open := doc.Find("#progress").Attr("data-open"); open {
+		t.Error("a bundle that is ready is looked after again and again")
+	}
+	w := ask(site, "ac01", "POST", path+"/term-reports.zip")
+	if w.Code != http.StatusOK || w.Header().Get("Content-Type") != "application/zip" || !strings.HasPrefix(w.Body.String(), "PK") {
+		t.Errorf("%d, %s", w.Code, w.Header().Get("Content-Type"))
 	}
 }
