@@ -60,7 +60,7 @@ func openShared(ctx context.Context, localOnly bool) (server, error) {
 // Others may pass through it, for the server's account has to.
 func openSharedDir() (sharedDir, error) {
 	uid := os.Geteuid()
-	dir := filepath.Join(os.TempDir(), "rungbook-test-"+strconv.Itoa(uid))
+	dir := filepath.Join(quickFolder(), "rungbook-test-"+strconv.Itoa(uid))
 	if err := os.Mkdir(dir, 0o711); err != nil && !errors.Is(err, os.ErrExist) {
 		return "", fmt.Errorf("make the tests' shared folder: %w", err)
 	}
@@ -72,6 +72,17 @@ func openSharedDir() (sharedDir, error) {
 		return "", fmt.Errorf("%s belongs to somebody else: remove it, or set TMPDIR", dir)
 	}
 	return sharedDir(dir), nil
+}
+
+// quickFolder is memory where the machine has plenty, since making databases waits for disks; else where temporary files go. TMPDIR
+// decides where it is set.
+func quickFolder() string {
+	const memory, plenty = "/dev/shm", 4 << 30
+	var s syscall.Statfs_t
+	if os.Getenv("TMPDIR") == "" && syscall.Statfs(memory, &s) == nil && s.Bavail*uint64(s.Bsize) >= plenty {
+		return memory
+	}
+	return os.TempDir()
 }
 
 // awaitKeeper returns when a keeper is at work and its server takes connections,
