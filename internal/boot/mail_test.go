@@ -12,7 +12,7 @@ import (
 	"rungbook/internal/app"
 )
 
-// relay is a mail server of the test's own: just enough of RFC 5321 to take one message. The message comes on the channel.
+// relay is a mail server of the test's own: just enough of RFC 5321 to take messages, which come on the channel.
 func relay(t *testing.T) (port int, taken chan string) {
 	t.Helper()
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
@@ -20,14 +20,16 @@ func relay(t *testing.T) (port int, taken chan string) {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { listener.Close() })
-	taken = make(chan string, 1)
+	taken = make(chan string, 16)
 	go func() {
-		conn, err := listener.Accept()
-		if err != nil {
-			return
+		for {
+			conn, err := listener.Accept()
+			if err != nil {
+				return
+			}
+			taken <- take(conn)
+			conn.Close()
 		}
-		defer conn.Close()
-		taken <- take(conn)
 	}()
 	return listener.Addr().(*net.TCPAddr).Port, taken
 }
