@@ -18,9 +18,9 @@ import (
 // workerURL tells a copy of the test program that it is the worker of TestReportsGoOnAfterAKill.
 const workerURL = "RUNGBOOK_TEST_WORKER_URL"
 
-// shortTimes are short, so that a killed piece is found soon.
+// shortTimes find a killed piece soon, and leave a class time enough on a busy machine under the race detector.
 func shortTimes() postgres.JobTimes {
-	return postgres.JobTimes{Piece: time.Second, Rescue: 3 * time.Second}
+	return postgres.JobTimes{Piece: 10 * time.Second, Rescue: 21 * time.Second}
 }
 
 func testHouse(ctx context.Context, t *testing.T, url string) *House {
