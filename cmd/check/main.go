@@ -1,6 +1,6 @@
 // Command check runs everything that has to hold before a change is taken:
-// formatting, generated files, static checks, all tests under the race detector
-// and the browser tests. It installs the tools that are missing where it may,
+// formatting, generated files, static checks, all tests, those of the engines
+// without and the others under the race detector, and the browser tests. It installs the tools that are missing where it may,
 // and names them where it may not.
 //
 //	go run ./cmd/check         everything
@@ -45,6 +45,7 @@ func steps(fast bool, total *tally) []step {
 		{"generated pages", checkGenerated},
 		{"go vet", func() error { return run("go", "vet", "./...") }},
 		{"staticcheck", func() error { return run("go", "tool", "staticcheck", "./...") }},
+		{"engine tests", func() error { return runTests(total, "engine", false) }},
 		{"tests", func() error { return runTests(total, "unit", !fast) }},
 	}
 	if !fast {

@@ -28,8 +28,9 @@ type tally struct {
 	brokenTest map[string]bool             // packages with a failed test
 }
 
-// runTests runs the tests of one kind, "unit" (all packages but the browser
-// tests) or "e2e" (the browser tests), and adds them to the tally.
+// runTests runs the tests of one kind, "engine" (the engines: long computations
+// that share nothing; what they do at once is raced by the tests that use them),
+// "e2e" (the browser tests) or "unit" (the others), and adds them to the tally.
 func runTests(total *tally, kind string, race bool) error {
 	pkgs, err := testPackages(kind)
 	if err != nil {
@@ -70,12 +71,21 @@ func testPackages(kind string) ([]string, error) {
 	var pkgs []string
 	for line := range strings.Lines(string(out)) {
 		module, pkg, _ := strings.Cut(strings.TrimSpace(line), " ")
-		browser := pkg == module+"/e2e" || strings.HasPrefix(pkg, module+"/e2e/")
-		if browser == (kind == "e2e") {
+		if kindOf(strings.TrimPrefix(pkg, module+"/")) == kind {
 			pkgs = append(pkgs, pkg)
 		}
 	}
 	return pkgs, nil
+}
+
+func kindOf(pkg string) string {
+	switch {
+	case pkg == "e2e" || strings.HasPrefix(pkg, "e2e/"):
+		return "e2e"
+	case strings.HasPrefix(pkg, "internal/engine/"):
+		return "engine"
+	}
+	return "unit"
 }
 
 // compilesC reports whether this machine has what the race detector needs.
