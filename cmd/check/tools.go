@@ -22,6 +22,7 @@ var tools = []tool{
 	{debian: "glpk-utils", found: []string{"glpsol"}, purpose: "a second opinion on lesson plans"},
 	{debian: "coinor-cbc", found: []string{"cbc"}, purpose: "a second opinion on lesson plans"},
 	{debian: "poppler-utils", found: []string{"pdftotext"}, purpose: "reading the PDF reports back"},
+	{debian: "python3-icalendar", found: []string{"/usr/lib/python3/dist-packages/icalendar"}, purpose: "reading the calendars back"},
 	{debian: "chromium", found: []string{"chromium", "chromium-browser", "google-chrome", "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome"},
 		purpose: "the browser tests", browser: true},
 	{debian: "npm", found: []string{"npm"}, purpose: "fetching the accessibility rules (axe-core)", browser: true},
