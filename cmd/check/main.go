@@ -1,7 +1,7 @@
 // Command check runs everything that has to hold before a change is taken:
-// formatting, generated files, static checks, all tests, those of the engines
-// without and the others under the race detector, and the browser tests. It installs the tools that are missing where it may,
-// and names them where it may not.
+// formatting, generated files, static checks, all tests, the long ones without
+// and the others under the race detector, and the browser tests. It installs the
+// tools that are missing where it may, and names them where it may not.
 //
 //	go run ./cmd/check         everything
 //	go run ./cmd/check -fast   without the race detector and the browser
@@ -45,7 +45,7 @@ func steps(fast bool, total *tally) []step {
 		{"generated pages", checkGenerated},
 		{"go vet", func() error { return run("go", "vet", "./...") }},
 		{"staticcheck", func() error { return run("go", "tool", "staticcheck", "./...") }},
-		{"engine tests", func() error { return runTests(total, "engine", false) }},
+		{"long tests", func() error { return runTests(total, "long", false) }},
 		{"tests", func() error { return runTests(total, "unit", !fast) }},
 	}
 	if !fast {

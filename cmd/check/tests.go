@@ -28,9 +28,10 @@ type tally struct {
 	brokenTest map[string]bool             // packages with a failed test
 }
 
-// runTests runs the tests of one kind, "engine" (the engines: long computations
-// that share nothing; what they do at once is raced by the tests that use them),
-// "e2e" (the browser tests) or "unit" (the others), and adds them to the tally.
+// runTests runs the tests of one kind and adds them to the tally: "long" (the
+// engines, which compute and share nothing, the invented studio, and every route
+// asked as everybody; what they use is raced by other tests), "e2e" (the browser
+// tests) or "unit" (the others).
 func runTests(total *tally, kind string, race bool) error {
 	pkgs, err := testPackages(kind)
 	if err != nil {
@@ -82,8 +83,8 @@ func kindOf(pkg string) string {
 	switch {
 	case pkg == "e2e" || strings.HasPrefix(pkg, "e2e/"):
 		return "e2e"
-	case strings.HasPrefix(pkg, "internal/engine/"):
-		return "engine"
+	case strings.HasPrefix(pkg, "internal/engine/"), pkg == "internal/demo", pkg == "web":
+		return "long"
 	}
 	return "unit"
 }

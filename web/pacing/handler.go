@@ -96,6 +96,7 @@ func (h *Handler) Print(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	m := newTermModel(view, nil)
+	m.Paper = true
 	page := h.page(w, r, view.ID, view.Class, "The term")
 	page.Intro = m.intro()
 	page.Crumbs = []kit.Crumb{{Label: "the term", URL: m.url()}}

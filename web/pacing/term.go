@@ -14,6 +14,7 @@ import (
 type termModel struct {
 	app.PacingView
 	Problem *kit.Notice // why the last change was not made
+	Paper   bool        // for print: nothing to press
 }
 
 func newTermModel(v app.PacingView, problem *studio.Error) termModel {
@@ -22,6 +23,17 @@ func newTermModel(v app.PacingView, problem *studio.Error) termModel {
 		m.Problem = &kit.Notice{Kind: kit.Warning, Title: "Nothing was changed.", Text: problem.Text}
 	}
 	return m
+}
+
+func chipClass(r app.PacingRung) string {
+	class := "pace-rung"
+	if r.Taught {
+		class += " pace-taught"
+	}
+	if len(r.Breaches) > 0 {
+		class += " pace-broken"
+	}
+	return class
 }
 
 func (m termModel) url() string { return "/classes/" + m.ID.String() + "/term" }

@@ -196,7 +196,7 @@ func termTable(m termModel) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				for _, r := range inWeek(l, w.No) {
-					templ_7745c5c3_Err = rungChip(r).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = rungChip(r, m.Paper).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -566,7 +566,7 @@ func termList(m termModel) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				for _, key := range w.New {
-					templ_7745c5c3_Err = rungChip(m.rung(key)).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = rungChip(m.rung(key), m.Paper).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}

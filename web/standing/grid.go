@@ -92,12 +92,9 @@ func cellState(cell app.GridCell) string {
 
 // cellLabel is what a cell is called: what is seen, with the names that column and row give.
 func cellLabel(child string, l app.LadderSpread, cell app.GridCell) string {
-	text := child + ", " + l.Name + ": " + cellCount(cell) + " done"
-	switch state := cellState(cell); {
-	case state == "done":
-		return text
-	case cell.Next >= 0:
+	text := child + ", " + l.Name + ": " + cellCount(cell) + " " + cellState(cell)
+	if cellState(cell) != "done" && cell.Next >= 0 {
 		text += "; next " + l.Names[cell.Next]
 	}
-	return text + ", " + cellState(cell)
+	return text
 }
