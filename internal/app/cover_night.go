@@ -154,5 +154,9 @@ func coverWords(ctx context.Context, t *postgres.Tx) (string, error) {
 	case short > 1:
 		return fmt.Sprintf("%d lessons of %s are short of adults, even before anybody spots.", short, within), nil
 	}
-	return "Adults are enough at " + countOf(len(c.lessons), "lesson") + " of " + within + ", before anybody spots.", nil
+	lessons := "every one of the " + countOf(len(c.lessons), "lesson")
+	if len(c.lessons) == 1 {
+		lessons = "the one lesson"
+	}
+	return "There are enough adults at " + lessons + " of " + within + ", before anybody spots.", nil
 }
