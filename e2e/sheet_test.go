@@ -117,6 +117,7 @@ const rows = `[...document.querySelectorAll(".sheet-cell:not([hidden]) .sheet-ro
 // tap taps an outcome for the nth child that is shown, with a real click.
 func (d *tablet) tap(n int, outcome string) {
 	d.Helper()
+	d.waitFor("a child to mark", fmt.Sprintf("%s.length > %d", rows, n)) // a page may still be on its way
 	js[bool](d.tab, fmt.Sprintf(`(() => { document.querySelectorAll("[data-found]").forEach(x => x.removeAttribute("data-found"));
 		const b = %s[%d].querySelector(".mark-%s"); b.setAttribute("data-found", ""); b.scrollIntoView({ block: "center" }); return true; })()`, rows, n, outcome))
 	d.do(chromedp.Click(found))
