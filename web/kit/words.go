@@ -3,6 +3,8 @@ package kit
 import (
 	"strconv"
 	"strings"
+	"unicode"
+	"unicode/utf8"
 
 	"rungbook/internal/studio"
 )
@@ -21,6 +23,15 @@ func List(words []string) string {
 		return strings.Join(words, "")
 	}
 	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// Capital begins a sentence with a capital letter, of whatever alphabet.
+func Capital(text string) string {
+	if text == "" {
+		return ""
+	}
+	first, size := utf8.DecodeRuneInString(text)
+	return string(unicode.ToUpper(first)) + text[size:]
 }
 
 // SpotWords says how to spot; it never says that it is safe to.

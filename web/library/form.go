@@ -91,9 +91,9 @@ func fieldWord(field string) string {
 	}
 	parts := strings.Split(field, ".")
 	if n, err := strconv.Atoi(parts[min(1, len(parts)-1)]); err == nil {
-		return capital(parts[0]) + " " + strconv.Itoa(n+1)
+		return kit.Capital(parts[0]) + " " + strconv.Itoa(n+1)
 	}
-	return capital(strings.ReplaceAll(parts[0], "_", " "))
+	return kit.Capital(strings.ReplaceAll(parts[0], "_", " "))
 }
 
 // rows counts the rows of a repeated part, such as equipment.0.key: those that are there and spare empty ones.

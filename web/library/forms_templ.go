@@ -102,7 +102,7 @@ func ladderFormPage(p kit.Page, f form, action, back string) templ.Component {
 func familyChoices() []kit.Choice {
 	var choices []kit.Choice
 	for _, f := range studio.Families() {
-		choices = append(choices, kit.Choice{Value: string(f), Label: capital(string(f))})
+		choices = append(choices, kit.Choice{Value: string(f), Label: kit.Capital(string(f))})
 	}
 	return choices
 }

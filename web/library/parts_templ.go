@@ -310,7 +310,7 @@ func loadSelect(f form, name, label string) templ.Component {
 func loadChoices() []kit.Choice {
 	var choices []kit.Choice
 	for i, word := range loadWords {
-		choices = append(choices, kit.Choice{Value: string(rune('0' + i)), Label: capital(word)})
+		choices = append(choices, kit.Choice{Value: string(rune('0' + i)), Label: kit.Capital(word)})
 	}
 	return choices
 }

@@ -58,7 +58,7 @@ func newLaddersView(shelf app.Shelf, edit bool) laddersView {
 	view := laddersView{Edit: edit}
 	rungs := 0
 	for _, f := range studio.Families() {
-		family := familyView{Name: capital(string(f))}
+		family := familyView{Name: kit.Capital(string(f))}
 		for _, l := range shelf.Ladders {
 			if l.Family == f {
 				family.Ladders = append(family.Ladders, ladderCard{Key: l.Key, Name: l.Name, About: l.About, URL: ladderURL(l.Key),

@@ -98,7 +98,7 @@ func kindWord(k studio.DrillKind) string {
 	if k == studio.SkillDrill {
 		return "Skill drills"
 	}
-	return capital(string(k))
+	return kit.Capital(string(k))
 }
 
 type drillView struct {

@@ -8,19 +8,12 @@ import (
 
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
+	"rungbook/web/kit"
 )
-
-// capital begins a sentence with a capital letter.
-func capital(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
-}
 
 // sentence ends text with a full stop, where it has none.
 func sentence(text string) string {
-	text = capital(strings.TrimSpace(text))
+	text = kit.Capital(strings.TrimSpace(text))
 	if text == "" || strings.ContainsAny(text[len(text)-1:], ".?") {
 		return text
 	}
@@ -50,7 +43,7 @@ func loadsWords(l studio.Load) string {
 	if l == (studio.Load{}) {
 		return "No load on back, wrists or landing"
 	}
-	return capital(loadWord(l.Back)) + " on the back, " + loadWord(l.Wrists) + " on the wrists, " + loadWord(l.Landing) + " on landing"
+	return kit.Capital(loadWord(l.Back)) + " on the back, " + loadWord(l.Wrists) + " on the wrists, " + loadWord(l.Landing) + " on landing"
 }
 
 // strengthWords says how often a cause shows as its fault; the number is the studio's setting.
@@ -64,7 +57,7 @@ func strengthWords(strength float64) string {
 	case strength >= 0.35:
 		word = "sometimes"
 	}
-	return capital(word) + " shows this way: about " + tenths(strength) + " in 10"
+	return kit.Capital(word) + " shows this way: about " + tenths(strength) + " in 10"
 }
 
 // tenths is a strength as a count of ten.
@@ -83,7 +76,7 @@ func doseWords(d studio.Dose) string {
 	if d.HoldSeconds > 0 {
 		text += fmt.Sprintf(", held for %d seconds each", d.HoldSeconds)
 	}
-	return capital(text)
+	return kit.Capital(text)
 }
 
 func homeWords(h studio.HomeSafety) string {
@@ -114,7 +107,7 @@ func traitsWords(inverted, backBend, flight, partner bool) string {
 			traits = append(traits, t.word)
 		}
 	}
-	return capital(strings.Join(traits, ", "))
+	return kit.Capital(strings.Join(traits, ", "))
 }
 
 func equipmentWords(shelf app.Shelf, needs []studio.EquipmentNeed) string {
@@ -125,7 +118,7 @@ func equipmentWords(shelf app.Shelf, needs []studio.EquipmentNeed) string {
 	if len(parts) == 0 {
 		return "Nothing"
 	}
-	return capital(strings.Join(parts, "; "))
+	return kit.Capital(strings.Join(parts, "; "))
 }
 
 func children(n int) string {

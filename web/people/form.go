@@ -157,7 +157,7 @@ func sentence(words string) string {
 	if words == "" {
 		return ""
 	}
-	words = strings.ToUpper(words[:1]) + words[1:]
+	words = kit.Capital(words)
 	if !strings.ContainsAny(words[len(words)-1:], ".?") {
 		words += "."
 	}

@@ -41,7 +41,7 @@ func (h *Handler) Ahead(w http.ResponseWriter, r *http.Request) error {
 func (m historyModel) table() kit.TableView {
 	t := kit.TableView{Caption: "Who did what, the newest first", HideCaption: true, Columns: []kit.Column{{Label: "When"}, {Label: "Who"}, {Label: "Did what"}, {Label: "Why"}}}
 	for _, l := range m.Lines {
-		did := capital(l.Did)
+		did := kit.Capital(l.Did)
 		if l.About != "" {
 			did += ": " + l.About
 		}

@@ -167,11 +167,3 @@ func (m childModel) topDown() []app.RungStand {
 }
 
 func day(t time.Time) string { return t.Format("2 January 2006") }
-
-// capital begins a sentence.
-func capital(text string) string {
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
-}
