@@ -133,32 +133,29 @@ func poissonBinomial(chances []float64) []float64 {
 	return out
 }
 
-// draw counts how often each number of children is ready when the class shares a factor.
+// draw counts how often each number of children is ready when the class shares a factor: a child is ready when the factor and what is its
+// own, weighed by Shared, come up to the level that its chance asks for.
 func (c Crowd) draw(ctx context.Context, ready []float64) ([]float64, error) {
 	rng := rand.New(rand.NewPCG(c.Seed, 0))
+	levels := make([]float64, len(ready))
+	for i, p := range ready {
+		levels[i] = -distuv.UnitNormal.Quantile(p)
+	}
+	together, alone := math.Sqrt(c.Shared), math.Sqrt(1-c.Shared)
 	out := make([]float64, len(ready)+1)
 	for k := range c.draws() {
 		if k%1024 == 0 && ctx.Err() != nil {
 			return nil, fmt.Errorf("pacing: the forecast was called off: %w", ctx.Err())
 		}
-		factor, n := rng.NormFloat64(), 0
-		for _, p := range ready {
-			if rng.Float64() < given(p, c.Shared, factor) {
+		factor, n := together*rng.NormFloat64(), 0
+		for _, level := range levels {
+			if factor+alone*rng.NormFloat64() > level {
 				n++
 			}
 		}
 		out[n] += 1 / float64(c.draws())
 	}
 	return out, nil
-}
-
-// given is the chance of a child once the factor that the class shares is known.
-func given(chance, shared, factor float64) float64 {
-	if chance == 0 || chance == 1 {
-		return chance
-	}
-	normal := distuv.UnitNormal
-	return normal.CDF((normal.Quantile(chance) + math.Sqrt(shared)*factor) / math.Sqrt(1-shared))
 }
 
 func newCount(chances []float64, tail float64) Count {

@@ -7,6 +7,7 @@ import (
 	"math"
 	"math/bits"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"gonum.org/v1/gonum/integrate/quad"
@@ -103,6 +104,32 @@ func TestDrawnAgainstExact(t *testing.T) {
 		if shared > 0.2 && got.Class.High-got.Class.Low <= alone.Class.High-alone.Class.Low {
 			t.Errorf("shared %v: no wider than alone", shared)
 		}
+	}
+}
+
+// given is the chance of a child once the factor that the class shares is known (Vasicek 2002, from memory).
+func given(chance, shared, factor float64) float64 {
+	normal := distuv.UnitNormal
+	return normal.CDF((normal.Quantile(chance) + math.Sqrt(shared)*factor) / math.Sqrt(1-shared))
+}
+
+// The same seed gives the same answer, another one another; certainty stays certain.
+func TestDrawnIsRepeatable(t *testing.T) {
+	c := crowd(5, 10)
+	c.Shared = 0.3
+	first, err := Ready(context.Background(), c)
+	if err != nil {
+		t.Fatal(err)
+	}
+	second, _ := Ready(context.Background(), c)
+	c.Seed++
+	third, _ := Ready(context.Background(), c)
+	if !slices.Equal(first.Class.Chances, second.Class.Chances) || slices.Equal(first.Class.Chances, third.Class.Chances) {
+		t.Error("the seed does not decide what is drawn")
+	}
+	c.Chance = func(child, _ string) float64 { return map[string]float64{"child 0": 1, "child 1": 1}[child] }
+	if sure, err := Ready(context.Background(), c); err != nil || math.Abs(sure.Class.Chances[2]-1) > 1e-9 {
+		t.Errorf("two of ten are certain, the rest impossible: %v, %v", sure.Class.Chances, err)
 	}
 }
 

@@ -34,6 +34,11 @@ const (
 // Forecast looks ahead on one rung from where the child stands, whether or not its needs are met. A rung that has been secure is
 // certain. It fails on a rung that the board does not have and on numbers out of range.
 func (b Board) Forecast(id string, l Learning, a Ahead) (Forecast, error) {
+	return b.forecast(id, l, a, false)
+}
+
+// forecast looks ahead; again asks for the rule to be met once more where it was met before.
+func (b Board) forecast(id string, l Learning, a Ahead, again bool) (Forecast, error) {
 	st, ok := b.On(id)
 	if !ok {
 		return Forecast{}, fmt.Errorf("standing: forecast for %q, which is no rung", id)
@@ -46,7 +51,7 @@ func (b Board) Forecast(id string, l Learning, a Ahead) (Forecast, error) {
 		return Forecast{}, err
 	}
 	f := Forecast{Turns: expected(a.Lessons) * float64(a.Turns)}
-	if !st.SecureSince.IsZero() {
+	if !st.SecureSince.IsZero() && !again {
 		f.Known, f.Secure = 1, 1
 		return f, nil
 	}
