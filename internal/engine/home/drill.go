@@ -4,6 +4,9 @@
 // There is no published ban on inversions or back-bends at home; the rule here is the cautious one drawn from reports of
 // spinal cord injury after back-bends in young children (Guo et al. 2023, doi 10.3389/fped.2023.1263280) and from school
 // limits. Doses and weights are the teacher's settings.
+//
+// For one child and one drill a teacher may make an exception from the rule that a drill is safe alone, with an adult in the room. It
+// lifts that rule and no other: a drill that needs a spotter, equipment that is not listed, a care limit and the week's load refuse as ever.
 package home
 
 // Caution belongs beside every home drill that people see.
@@ -98,7 +101,7 @@ type Goal struct {
 }
 
 // Child is the one the drills are for. Left is what the week's cap still allows; Equipment lists what may be used at
-// home; Has are the drills already sent home.
+// home; Has are the drills already sent home, Excepted those that a live exception lets go home although they are not safe alone.
 type Child struct {
 	Limits    Limits
 	Seen      []Seen
@@ -106,4 +109,5 @@ type Child struct {
 	Left      Load
 	Equipment []string
 	Has       []string
+	Excepted  []string
 }

@@ -8,13 +8,14 @@ import (
 )
 
 // Suggestion is a drill that may go home. Worth ranks it: two for each time an answered cause was seen, one for each
-// rung it prepares.
+// rung it prepares. Excepted is one that goes home only by the child's exception; an adult is then always needed.
 type Suggestion struct {
-	Drill  string
-	Worth  int
-	Load   Load
-	Adult  bool
-	Reason string
+	Drill    string
+	Worth    int
+	Load     Load
+	Adult    bool
+	Excepted bool
+	Reason   string
 }
 
 // Choice is the answer for one child: what may go home, best first, and every other drill with the rule against it.
@@ -39,7 +40,7 @@ func Suggest(c Child, drills []Drill) Choice {
 		}
 		left = left.minus(d.WeekLoad())
 		choice.Suggested = append(choice.Suggested, Suggestion{
-			Drill: d.ID, Worth: c.worth(d), Load: d.WeekLoad(), Adult: d.Adult, Reason: c.why(d),
+			Drill: d.ID, Worth: c.worth(d), Load: d.WeekLoad(), Adult: d.Adult || c.byException(d), Excepted: c.byException(d), Reason: c.why(d),
 		})
 	}
 	return choice
@@ -102,7 +103,11 @@ func (c Child) why(d Drill) string {
 	for _, g := range c.prepared(d) {
 		parts = append(parts, "prepares "+g.Name)
 	}
-	why := d.Name + " " + strings.Join(parts, ", ") + ". At home: " + strings.TrimSuffix(d.HomeReason, ".") + "."
+	why := d.Name + " " + strings.Join(parts, ", ") + "."
+	if c.byException(d) {
+		return why + " Only by the exception for this child: an adult must be in the room."
+	}
+	why += " At home: " + strings.TrimSuffix(d.HomeReason, ".") + "."
 	if d.Adult {
 		why += " An adult must be in the room."
 	}
