@@ -111,13 +111,16 @@ CREATE TABLE public.account (
     joined_at timestamp with time zone,
     disabled_at timestamp with time zone,
     created_at timestamp with time zone DEFAULT now() NOT NULL,
+    language text DEFAULT ''::text NOT NULL,
     CONSTRAINT account_email_check CHECK (((email = lower(email)) AND (email ~~ '%_@_%'::text) AND (length(email) <= 254))),
+    CONSTRAINT account_language_check CHECK (((language = ''::text) OR ((language ~ '^[A-Za-z]{2,3}(-[A-Za-z0-9]{2,8})*$'::text) AND (length(language) <= 35)))),
     CONSTRAINT account_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 120)))
 );
 ALTER TABLE ONLY public.account FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.account IS 'Somebody who may sign in. What they may see follows from account_role, staff and guardian.';
 COMMENT ON COLUMN public.account.joined_at IS 'When a passphrase was first chosen; null while nobody can sign in with it, as after a roster named a guardian.';
 COMMENT ON COLUMN public.account.disabled_at IS 'Set to lock the account out on its next request; rows it wrote stay.';
+COMMENT ON COLUMN public.account.language IS 'The BCP 47 tag of the language that its holder chose; empty lets the browser say.';
 CREATE TABLE public.account_browser (
     account_id uuid NOT NULL,
     browser text NOT NULL,

@@ -32,6 +32,6 @@ func limitGuesses(k *kit.Kit) func(http.Handler) http.Handler {
 			return httprate.CanonicalizeIP(middleware.GetClientIP(r.Context())), nil
 		},
 		httprate.WithLimitHandler(func(w http.ResponseWriter, r *http.Request) {
-			k.Fail(w, r, &studio.Error{Code: studio.TooMany, Text: "Too many tries from this address. Wait a minute and try again."})
+			k.Fail(w, r, &studio.Error{Code: studio.TooMany, Text: kit.Words(r).Say("error.too-many")})
 		}))
 }

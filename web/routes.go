@@ -26,12 +26,20 @@ func Routes(a *app.App, k *kit.Kit) []kit.Route {
 		libraryRoutes(library.New(a, k)),
 		standingRoutes(standing.New(a, k)),
 		pacingRoutes(pacing.New(a, k)),
-		familyRoutes(family.New(a, k)),
+		spoken(familyRoutes(family.New(a, k))),
 		lessonRoutes(lesson.New(a, k)),
 		sheetRoutes(sheet.New(a, k)),
 		reportRoutes(reports.New(a, k)),
 		studioRoutes(people.New(a, k)),
 	)
+}
+
+// spoken marks routes whose pages are in the language of whoever reads them.
+func spoken(routes []kit.Route) []kit.Route {
+	for i := range routes {
+		routes[i].Spoken = true
+	}
+	return routes
 }
 
 func accountRoutes(h *account.Handler) []kit.Route {

@@ -9,7 +9,7 @@ import (
 	"github.com/go-chi/chi/v5"
 	"github.com/go-chi/chi/v5/middleware"
 	"rungbook/internal/app"
-	"rungbook/internal/studio"
+	"rungbook/internal/words"
 	"rungbook/web/kit"
 	"rungbook/web/static"
 )
@@ -19,6 +19,7 @@ type Options struct {
 	Secure         bool     // behind TLS: cookies are bound to it
 	TrustedProxies []string // CIDRs whose X-Forwarded-For is believed
 	Log            *slog.Logger
+	Words          *words.Catalogue // the languages; nil for English alone
 }
 
 // New is the whole site over the use cases.
@@ -29,6 +30,7 @@ func New(a *app.App, o Options) http.Handler {
 		Sessions:   sessionStore(a, o.Secure),
 		Allowed:    a.Policy().Offers,
 		Open:       a.Policy().Open,
+		Words:      o.Words,
 	}
 	r := chi.NewRouter()
 	r.Use(clientAddress(o.TrustedProxies), k.Recover, logRequests(o.Log), middleware.Compress(5), k.Harden, http.NewCrossOriginProtection().Handler)
@@ -45,7 +47,7 @@ func New(a *app.App, o Options) http.Handler {
 				r.Method(route.Method, route.Pattern, k.Handle(route))
 			}
 		}
-		r.NotFound(func(w http.ResponseWriter, r *http.Request) { k.Fail(w, r, studio.Missing()) })
+		r.NotFound(k.NotFound)
 	})
 	return r
 }

@@ -13,6 +13,7 @@ import (
 	"rungbook/internal/app"
 	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
+	"rungbook/internal/words"
 	"rungbook/web"
 )
 
@@ -54,8 +55,13 @@ func New(ctx context.Context, c Config, log *slog.Logger, now func() time.Time) 
 		db.Close()
 		return nil, fmt.Errorf("RUNGBOOK_BASE_URL: %w", err)
 	}
+	languages, err := words.Embedded()
+	if err != nil {
+		db.Close()
+		return nil, err
+	}
 	use := app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: c.StudioName, BaseURL: c.BaseURL, TimeZone: c.TimeZone, Send: send, Passkeys: passkeys, Log: log})
-	return &House{App: use, Site: web.New(use, web.Options{Secure: !c.Insecure, TrustedProxies: c.Proxies, Log: log}), db: db, log: log}, nil
+	return &House{App: use, Site: web.New(use, web.Options{Secure: !c.Insecure, TrustedProxies: c.Proxies, Log: log, Words: languages}), db: db, log: log}, nil
 }
 
 // CheckSafe refuses a database that may lose what it acknowledged, or a serving role that row-level security does not bind.

@@ -50,6 +50,11 @@ func (t *Tx) SetEmail(ctx context.Context, account uuid.UUID, email string) erro
 	return exec(ctx, t, `update account set email = $2 where id = $1`, account, email)
 }
 
+// SetLanguage keeps the tag of the language that an account reads in; "" lets the browser say.
+func (t *Tx) SetLanguage(ctx context.Context, account uuid.UUID, tag string) error {
+	return exec(ctx, t, `update account set language = $2 where id = $1`, account, tag)
+}
+
 // AddAccount makes an account with roles; the id comes back.
 func (t *Tx) AddAccount(ctx context.Context, email, name string, roles []studio.Role) (uuid.UUID, error) {
 	id, err := value[uuid.UUID](ctx, t, `insert into account (email, name, created_at) values ($1, $2, $3) returning id`, email, name, t.Now)

@@ -73,7 +73,7 @@ func careRegisters() []register {
 func familyRegisters() []register {
 	own := "x.account_id in (select g.account_id from guardian g where g.child_id = $1)"
 	return []register{
-		{Name: "account", Title: "Your account", Where: "x.id in (select g.account_id from guardian g where g.child_id = $1)", Columns: columns(given("name email joined_at created_at"), withheld(inside, "id disabled_at"))},
+		{Name: "account", Title: "Your account", Where: "x.id in (select g.account_id from guardian g where g.child_id = $1)", Columns: columns(given("name email language joined_at created_at"), withheld(inside, "id disabled_at"))},
 		{Name: "guardian", Title: "You as guardian", Where: "x.child_id = $1 and x.account_id = (select nullif(current_setting('app.actor', true), '')::uuid)",
 			Columns: columns(given("relation called rights since removed_at"), withheld(inside, "account_id child_id invited_by"))},
 		{Name: "home_assignment", Title: "Drills at home", Where: "x.child_id = $1", Columns: columns(shown("drill_key", "drill", drillOf), given("from_on until_on sets repeats hold_seconds why assigned_at withdrawn_at"),

@@ -25,7 +25,7 @@ type Session struct {
 const (
 	sessionColumns = `select id, id_hash, account_id, browser, data, created_at, seen_at, expires_at from session `
 	sessionSQL     = sessionColumns + `where id_hash = $1 and expires_at > $2`
-	actorSQL       = `select a.id, a.name, a.email,
+	actorSQL       = `select a.id, a.name, a.email, a.language,
 		array(select r.role from account_role r where r.account_id = a.id
 			union all select 'parent' where exists (select from guardian g where g.account_id = a.id and g.removed_at is null)) as roles
 		from account a where a.id = `

@@ -22,11 +22,13 @@ func StaffRoles() []Role { return []Role{OwnerRole, TeacherRole, AssistantRole} 
 
 // Actor is who acts. The zero Actor is somebody who is not signed in.
 type Actor struct {
-	ID      uuid.UUID
-	Name    string
-	Email   string
-	Roles   []Role
-	Program bool // the program's own commands (import, demo, first owner); never set from a request
+	ID    uuid.UUID
+	Name  string
+	Email string
+	Roles []Role
+	// Language is the tag of the language that the account chose, or "".
+	Language string
+	Program  bool // the program's own commands (import, demo, first owner); never set from a request
 }
 
 // Is reports whether the actor holds the role.

@@ -1,6 +1,10 @@
 package studio
 
-import "fmt"
+import (
+	"fmt"
+
+	"golang.org/x/text/language"
+)
 
 // Settings are what a studio sets for itself. Unless a field says otherwise its default is a cautious start of ours to be changed:
 // no published figure exists.
@@ -15,6 +19,7 @@ type Settings struct {
 	Cover     CoverRule     `json:"cover"`     // adults in the room
 	Confirm   bool          `json:"confirm"`   // marks of assistants wait for a teacher before they count
 	Retention RetentionRule `json:"retention"` // how long things are kept
+	Language  string        `json:"language"`  // BCP 47 tag of what the studio writes itself: names, steps, messages, notes
 }
 
 // SecureRule says when a rung is secure: Clean of the last Window marks, over at least Lessons lessons.
@@ -54,6 +59,7 @@ func DefaultSettings() Settings {
 		HomeDays:  3,
 		Cover:     RecommendedCover(),
 		Retention: DefaultRetention(),
+		Language:  "en-GB",
 	}
 }
 
@@ -92,6 +98,8 @@ func (s Settings) Validate() error {
 	refuse(!(s.Agreement >= 0 && s.Agreement <= 1), "agreement", "Give 0 to 1.")
 	refuse(s.Cues < 1 || s.Cues > 4, "cues", "Give 1 to 4 corrections.")
 	refuse(s.HomeDays < 1 || s.HomeDays > 7, "home-days", "Give 1 to 7 days.")
+	_, err := language.Parse(s.Language)
+	refuse(err != nil, "language", "Give a language tag, such as en-GB or de.")
 	wrong = append(wrong, s.Cover.problems()...)
 	wrong = append(wrong, s.Retention.problems()...)
 	refuse(len(s.Caps) == 0 || s.Caps[0].FromAge != 0, "caps-age-0", "The first age band starts at 0.")

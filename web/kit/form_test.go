@@ -22,7 +22,7 @@ func TestFieldIsLabelledAndDescribed(t *testing.T) {
 	if attr(t, input, "aria-invalid") != "true" {
 		t.Error("wrong field is not marked invalid")
 	}
-	if got := words(one(t, doc, ".error")); got != "Give a number." {
+	if got := textOf(one(t, doc, ".error")); got != "Give a number." {
 		t.Errorf("error reads %q", got)
 	}
 }
@@ -62,7 +62,7 @@ func TestTypedTextIsKept(t *testing.T) {
 func TestChoicesAreAGroup(t *testing.T) {
 	doc := render(t, Radios(ChoiceField{Name: "day", Label: "Day", Values: []string{"2"}, Error: "Choose a day.",
 		Choices: []Choice{{Value: "1", Label: "Monday"}, {Value: "2", Label: "Tuesday", Hint: "Boat hall"}}}))
-	if got := words(one(t, doc, "fieldset > legend")); got != "Day" {
+	if got := textOf(one(t, doc, "fieldset > legend")); got != "Day" {
 		t.Errorf("legend reads %q", got)
 	}
 	one(t, doc, "#"+attr(t, one(t, doc, "fieldset"), "aria-describedby"))
@@ -70,17 +70,17 @@ func TestChoicesAreAGroup(t *testing.T) {
 	if attr(t, chosen, "value") != "2" {
 		t.Error("wrong answer chosen")
 	}
-	if got := words(one(t, doc, "#"+attr(t, chosen, "aria-describedby"))); got != "Boat hall" {
+	if got := textOf(one(t, doc, "#"+attr(t, chosen, "aria-describedby"))); got != "Boat hall" {
 		t.Errorf("hint reads %q", got)
 	}
-	if got := words(one(t, doc, "label[for="+attr(t, chosen, "id")+"]")); got != "Tuesday" {
+	if got := textOf(one(t, doc, "label[for="+attr(t, chosen, "id")+"]")); got != "Tuesday" {
 		t.Errorf("label reads %q", got)
 	}
 }
 
 func TestSelectKeepsItsValue(t *testing.T) {
 	doc := render(t, Select(ChoiceField{Name: "room", Label: "Room", Empty: "Choose", Values: []string{"b"}, Choices: []Choice{{Value: "a", Label: "Loft"}, {Value: "b", Label: "Boat hall"}}}))
-	if got := words(one(t, doc, "option[selected]")); got != "Boat hall" {
+	if got := textOf(one(t, doc, "option[selected]")); got != "Boat hall" {
 		t.Errorf("chosen: %q", got)
 	}
 	if doc.Find("option").Length() != 3 {
@@ -105,7 +105,7 @@ func TestButtonsSayWhatTheyDo(t *testing.T) {
 		t.Error("form sends something else")
 	}
 	button := one(t, doc, "button[type=submit].button-danger")
-	if got := words(button); got != "Remove Jun from group 2" {
+	if got := textOf(button); got != "Remove Jun from group 2" {
 		t.Errorf("button reads %q", got)
 	}
 	if attr(t, button, "data-confirm") != "Remove Jun?" {

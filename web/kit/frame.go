@@ -2,28 +2,29 @@ package kit
 
 import (
 	"net/http"
-	"strings"
 
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // Page is the frame of a page for whoever asks: navigation by role, the account menu, and what the last form told.
 func (k *Kit) Page(w http.ResponseWriter, r *http.Request, title, section string) Page {
 	actor := Actor(r)
-	page := Page{Title: title, Section: section, Studio: k.StudioName}
+	b := Words(r)
+	page := Page{Title: title, Section: section, Studio: k.StudioName, Lang: b.Lang(), words: b}
 	if !actor.SignedIn() {
 		return page
 	}
-	page.UserName, page.UserRoles = actor.Name, RolesInWords(actor.Roles)
-	page.UserMenu = []NavItem{{Key: "account", Label: "Your account", URL: "/account"}}
+	page.UserName, page.UserRoles = actor.Name, RolesIn(b, actor.Roles)
+	page.UserMenu = []NavItem{{Key: "account", Label: b.Say("frame.account"), URL: "/account"}}
 	if actor.Is(studio.TeacherRole) && !actor.Is(studio.OwnerRole) { // an owner finds them under Studio
-		page.UserMenu = append(page.UserMenu, NavItem{Key: "sign-offs", Label: "Sign-offs", URL: "/studio/sign-offs"})
+		page.UserMenu = append(page.UserMenu, NavItem{Key: "sign-offs", Label: b.Say("frame.sign-offs"), URL: "/studio/sign-offs"})
 	}
 	if actor.Is(studio.AssistantRole) && !actor.Is(studio.TeacherRole) && !actor.Is(studio.OwnerRole) {
-		page.UserMenu = append(page.UserMenu, NavItem{Key: "sign-off-requests", Label: "Your sign-offs", URL: "/sign-off-requests"})
+		page.UserMenu = append(page.UserMenu, NavItem{Key: "sign-off-requests", Label: b.Say("frame.own-sign-offs"), URL: "/sign-off-requests"})
 	}
 	page.SignOutURL = "/sign-out"
-	page.Nav = NavFor(NavRoles{Owner: actor.Is(studio.OwnerRole), Teacher: actor.Is(studio.TeacherRole),
+	page.Nav = NavFor(b, NavRoles{Owner: actor.Is(studio.OwnerRole), Teacher: actor.Is(studio.TeacherRole),
 		Assistant: actor.Is(studio.AssistantRole), Parent: actor.Is(studio.ParentRole)})
 	sentence, err := k.told(w, r)
 	if err != nil {
@@ -36,25 +37,21 @@ func (k *Kit) Page(w http.ResponseWriter, r *http.Request, title, section string
 }
 
 // RolesInWords is "Owner and teacher"; "" for none.
-func RolesInWords(roles []studio.Role) string {
-	var words []string
+func RolesInWords(roles []studio.Role) string { return RolesIn(nil, roles) }
+
+// RolesIn is RolesInWords in the language of a Book.
+func RolesIn(b *words.Book, roles []studio.Role) string {
+	var names []string
 	for _, r := range roles {
-		words = append(words, string(r))
+		names = append(names, b.Say("role."+string(r)))
 	}
-	text := strings.Join(words, ", ")
-	if i := strings.LastIndex(text, ", "); i >= 0 {
-		text = text[:i] + " and " + text[i+2:]
-	}
-	if text == "" {
-		return ""
-	}
-	return strings.ToUpper(text[:1]) + text[1:]
+	return Capital(b.List(names))
 }
 
 // WithProblem adds what an invalid form answered to the top of its page.
 func (p Page) WithProblem(err error) Page {
 	if err != nil {
-		p.Flash = &Notice{Kind: Failure, Text: "Some fields need another look. What you typed is kept; nothing was saved."}
+		p.Flash = &Notice{Kind: Failure, Text: p.words.Say("form.again")}
 	}
 	return p
 }

@@ -10,6 +10,7 @@ import (
 
 	"github.com/a-h/templ"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // Handle guards a route by its action and turns the handler's error into a page. Somebody who is not signed in is sent to sign in
@@ -17,13 +18,16 @@ import (
 func (k *Kit) Handle(route Route) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		actor := Actor(r)
+		if route.Spoken || !k.Allowed(actor, route.Action) && onlyFamily(actor) {
+			r = k.speak(r)
+		}
 		fail := k.Fail
 		if route.JSON || WantsJSON(r) {
 			fail = func(w http.ResponseWriter, r *http.Request, err error) { k.FailJSON(w, r, 0, err, nil) }
 		}
 		switch {
 		case !k.Open(route.Action) && !actor.SignedIn():
-			fail(w, r, &studio.Error{Code: studio.SignedOut, Text: "Sign in to go on."})
+			fail(w, r, &studio.Error{Code: studio.SignedOut, Text: Words(r).Say("error.sign-in")})
 		case !k.Allowed(actor, route.Action):
 			fail(w, r, studio.Missing())
 		default:
@@ -37,15 +41,18 @@ func (k *Kit) Handle(route Route) http.HandlerFunc {
 // Fail answers with the page of an error. Text of an error that is not a studio.Error is logged, never shown.
 func (k *Kit) Fail(w http.ResponseWriter, r *http.Request, err error) {
 	var e *studio.Error
-	if !errors.As(err, &e) {
-		e = &studio.Error{Code: studio.Internal, Text: "Something went wrong on our side. Nothing was half-saved. Go back and try again; if it happens again, tell whoever looks after this program."}
+	switch {
+	case !errors.As(err, &e):
+		e = &studio.Error{Code: studio.Internal, Text: Words(r).Say("error.internal")}
 		k.Log.Error("request failed", "method", r.Method, "path", r.URL.Path, "error", err)
+	case e.Error() == studio.Missing().Error():
+		e = &studio.Error{Code: studio.NotFound, Text: Words(r).Say("error.missing")}
 	}
 	if e.Code == studio.SignedOut && r.Method == http.MethodGet {
 		http.Redirect(w, r, "/sign-in?next="+url.QueryEscape(r.URL.RequestURI()), http.StatusSeeOther)
 		return
 	}
-	page := k.Page(w, r, errorTitle(e.Code), "")
+	page := k.Page(w, r, errorTitle(Words(r), e.Code), "")
 	if err := k.Render(w, r, statusOf(e.Code), ErrorPage(page, e)); err != nil {
 		k.Log.Error("error page failed", "error", err)
 		http.Error(w, e.Text, statusOf(e.Code))
@@ -68,20 +75,20 @@ func statusOf(c studio.Code) int {
 	return http.StatusInternalServerError
 }
 
-func errorTitle(c studio.Code) string {
+func errorTitle(b *words.Book, c studio.Code) string {
 	switch c {
 	case studio.Invalid:
-		return "That could not be saved"
+		return b.Say("error.title.invalid")
 	case studio.NotFound:
-		return "Nothing here"
+		return b.Say("error.title.missing")
 	case studio.SignedOut:
-		return "Sign in again"
+		return b.Say("error.title.signed-out")
 	case studio.Conflict:
-		return "That has changed meanwhile"
+		return b.Say("error.title.conflict")
 	case studio.TooMany:
-		return "One moment"
+		return b.Say("error.title.too-many")
 	}
-	return "Something went wrong"
+	return b.Say("error.title.internal")
 }
 
 // Render writes a component as a whole page, from a buffer, so that a failure half-way never reaches the browser.

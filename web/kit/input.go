@@ -12,6 +12,7 @@ import (
 	"github.com/go-chi/chi/v5"
 	"github.com/google/uuid"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 const formLimit = 64 << 10
@@ -22,14 +23,14 @@ func Form(w http.ResponseWriter, r *http.Request) (url.Values, error) {
 	if err := r.ParseForm(); err != nil {
 		var tooLarge *http.MaxBytesError
 		if errors.As(err, &tooLarge) {
-			return nil, &studio.Error{Code: studio.Invalid, Text: "The form is larger than 64 KiB. Nothing was saved; shorten the text."}
+			return nil, &studio.Error{Code: studio.Invalid, Text: Words(r).Say("form.too-large")}
 		}
-		return nil, &studio.Error{Code: studio.Invalid, Text: "The form could not be read. Nothing was saved; go back and send it again.", Cause: err}
+		return nil, &studio.Error{Code: studio.Invalid, Text: Words(r).Say("form.unread"), Cause: err}
 	}
 	for _, values := range r.PostForm {
 		for _, v := range values {
 			if !Clean(v) {
-				return nil, &studio.Error{Code: studio.Invalid, Text: "The text holds characters that cannot be kept. Nothing was saved."}
+				return nil, &studio.Error{Code: studio.Invalid, Text: Words(r).Say("form.characters")}
 			}
 		}
 	}
@@ -62,6 +63,7 @@ func Key(r *http.Request, name string) (string, error) {
 type Reader struct {
 	Values url.Values
 	Errors []studio.FieldError
+	Words  *words.Book // that it says what is wrong in; nil speaks English
 }
 
 // Refuse notes a problem with a field.
@@ -74,9 +76,9 @@ func (f *Reader) Text(field string, max int, required bool) string {
 	v := strings.TrimSpace(f.Values.Get(field))
 	switch {
 	case v == "" && required:
-		f.Refuse(field, "Fill this in.")
+		f.Refuse(field, f.Words.Say("form.empty"))
 	case utf8.RuneCountInString(v) > max:
-		f.Refuse(field, "At most "+strconv.Itoa(max)+" characters.")
+		f.Refuse(field, f.Words.Count("form.too-long", max))
 	}
 	return v
 }
@@ -85,7 +87,7 @@ func (f *Reader) Text(field string, max int, required bool) string {
 func (f *Reader) Whole(field string, least, most int) int {
 	n, err := strconv.Atoi(strings.TrimSpace(f.Values.Get(field)))
 	if err != nil || n < least || n > most {
-		f.Refuse(field, "A whole number from "+strconv.Itoa(least)+" to "+strconv.Itoa(most)+".")
+		f.Refuse(field, f.Words.Say("form.whole", "Least", least, "Most", most))
 	}
 	return n
 }
@@ -98,7 +100,7 @@ func (f *Reader) Date(field string, required bool) time.Time {
 	}
 	day, err := time.Parse(time.DateOnly, v)
 	if err != nil || day.Year() < 1900 || day.Year() > 2200 {
-		f.Refuse(field, "A day, as year-month-day, such as 2026-09-07.")
+		f.Refuse(field, f.Words.Say("form.date"))
 		return time.Time{}
 	}
 	return day
@@ -112,7 +114,7 @@ func (f *Reader) Choice(field string, options ...string) string {
 			return v
 		}
 	}
-	f.Refuse(field, "Choose one of those offered.")
+	f.Refuse(field, f.Words.Say("form.choose-one"))
 	return ""
 }
 
@@ -125,7 +127,7 @@ func (f *Reader) IDs(field string) []uuid.UUID {
 	for _, v := range f.Values[field] {
 		id, err := uuid.Parse(v)
 		if err != nil {
-			f.Refuse(field, "Choose from those offered.")
+			f.Refuse(field, f.Words.Say("form.choose"))
 			return nil
 		}
 		ids = append(ids, id)
@@ -135,7 +137,7 @@ func (f *Reader) IDs(field string) []uuid.UUID {
 
 // Err is nil when every field was right.
 func (f *Reader) Err() error {
-	return studio.Refuse("Some fields need another look. What you typed is kept.", f.Errors)
+	return studio.Refuse(f.Words.Say("form.look-again"), f.Errors)
 }
 
 // Took takes over what a use case found wrong with the fields, and reports whether any field is wrong by now.

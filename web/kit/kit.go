@@ -5,6 +5,7 @@ import (
 	"net/http"
 
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // Kit serves the areas. Allowed reports whether an actor may ask for an action at all; internal/app decides on the record.
@@ -14,6 +15,7 @@ type Kit struct {
 	Sessions   *SessionStore
 	Allowed    func(actor studio.Actor, action studio.Action) bool
 	Open       func(action studio.Action) bool
+	Words      *words.Catalogue
 }
 
 // HandlerFunc is a handler that returns its error; Kit.Handle turns it into a page.
@@ -26,6 +28,7 @@ type Route struct {
 	Action  studio.Action
 	Handler HandlerFunc
 	JSON    bool // errors are answered as JSON
+	Spoken  bool // the page is in the language of whoever reads it; other pages are in English
 }
 
 type actorKey struct{}

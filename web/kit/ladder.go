@@ -1,10 +1,11 @@
 package kit
 
 import (
-	"fmt"
 	"math"
 	"strconv"
 	"strings"
+
+	"rungbook/internal/words"
 )
 
 // State is where a child stands on a rung.
@@ -47,20 +48,20 @@ type LadderView struct {
 }
 
 // Summary says the ladder in one sentence; it is the text alternative.
-func (l LadderView) Summary() string {
+func (l LadderView) Summary(b *words.Book) string {
 	who := l.Name
 	if l.Who != "" {
 		who = l.Who + ", " + l.Name
 	}
 	if l.Plain {
-		return fmt.Sprintf("%s: %s.", who, Count(len(l.Rungs), "rung", "rungs"))
+		return b.Count("ladder.plain", len(l.Rungs), "Ladder", who)
 	}
-	text := fmt.Sprintf("%s: %d of %s secure", who, l.count(Secure), Count(len(l.Rungs), "rung", "rungs"))
-	if names := l.names(Working); names != "" {
-		text += "; working on " + names
+	text := b.Count("ladder.secure", len(l.Rungs), "Ladder", who, "Secure", l.count(Secure))
+	if names := l.names(b, Working); names != "" {
+		text += "; " + b.Say("ladder.working", "Rungs", names)
 	}
-	if names := l.names(Recheck); names != "" {
-		text += "; to recheck: " + names
+	if names := l.names(b, Recheck); names != "" {
+		text += "; " + b.Say("ladder.recheck", "Rungs", names)
 	}
 	return text + "."
 }
@@ -76,7 +77,7 @@ func (l LadderView) count(s State) int {
 }
 
 // names lists the rungs in a state, three at most.
-func (l LadderView) names(s State) string {
+func (l LadderView) names(b *words.Book, s State) string {
 	var found []string
 	for _, r := range l.Rungs {
 		if r.State == s {
@@ -84,20 +85,20 @@ func (l LadderView) names(s State) string {
 		}
 	}
 	if len(found) > 3 {
-		return strings.Join(found[:3], ", ") + fmt.Sprintf(" and %d more", len(found)-3)
+		return b.Count("ladder.more", len(found)-3, "Rungs", strings.Join(found[:3], ", "))
 	}
 	return strings.Join(found, ", ")
 }
 
 // label is the text alternative of one rung: the words that are seen, in their
 // order, so that it can be named by voice.
-func (r Rung) label(plain bool) string {
+func (r Rung) label(b *words.Book, plain bool) string {
 	parts := []string{r.Name}
 	if !plain {
-		parts = append(parts, string(r.State))
+		parts = append(parts, strings.ToLower(r.State.word(b)))
 	}
 	if r.Next && !plain {
-		parts = append(parts, "take this next")
+		parts = append(parts, b.Say("ladder.next"))
 	}
 	if r.Evidence != "" {
 		parts = append(parts, r.Evidence)

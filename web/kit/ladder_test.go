@@ -108,7 +108,7 @@ func TestEachStateHasAWordAndItsOwnShape(t *testing.T) {
 	shapes := map[string]State{}
 	for _, s := range []State{Waiting, Open, Working, Secure, Recheck} {
 		doc := render(t, Tag(s))
-		if got := words(one(t, doc, ".tag")); got != s.word() || got == "" {
+		if got := textOf(one(t, doc, ".tag")); got != s.word(nil) || got == "" {
 			t.Errorf("%s: reads %q", s, got)
 		}
 		shape, err := one(t, doc, "svg").Html()

@@ -11,13 +11,13 @@ import (
 
 func samplePage() Page {
 	return Page{Title: "Mirela", Section: SectionChildren, Studio: "Saltholm Steps", UserName: "Ines", UserRoles: "Teacher",
-		Nav: NavFor(NavRoles{Teacher: true}), Crumbs: []Crumb{{Label: "Children", URL: "/children"}}, SignOutURL: "/sign-out",
+		Nav: NavFor(nil, NavRoles{Teacher: true}), Crumbs: []Crumb{{Label: "Children", URL: "/children"}}, SignOutURL: "/sign-out",
 		Flash: &Notice{Kind: Done, Text: "Saved."}, Footnote: "The teacher present decides."}
 }
 
 func TestLayoutHasItsLandmarks(t *testing.T) {
 	doc := renderWith(t, Layout(samplePage()), Hidden("a", "b"))
-	if got := words(one(t, doc, "h1")); got != "Mirela" {
+	if got := textOf(one(t, doc, "h1")); got != "Mirela" {
 		t.Errorf("h1 reads %q", got)
 	}
 	if got := attr(t, doc.Find("body a").First(), "href"); got != "#main" {
@@ -26,10 +26,10 @@ func TestLayoutHasItsLandmarks(t *testing.T) {
 	one(t, doc, "main#main h1")
 	one(t, doc, "main#main input")
 	one(t, doc, "#live[role=status]")
-	if got := words(one(t, doc, "nav[aria-label=Main] [aria-current]")); got != "Children" {
+	if got := textOf(one(t, doc, "nav[aria-label=Main] [aria-current]")); got != "Children" {
 		t.Errorf("current section: %q", got)
 	}
-	if got := words(one(t, doc, "#flash")); got != "Done: Saved." {
+	if got := textOf(one(t, doc, "#flash")); got != "Done: Saved." {
 		t.Errorf("flash reads %q", got)
 	}
 	if attr(t, one(t, doc, ".menu form"), "method") != "post" {
@@ -91,7 +91,7 @@ func TestNavigationFollowsTheRole(t *testing.T) {
 		{"nobody", NavRoles{}, ""},
 	} {
 		var labels []string
-		for _, item := range NavFor(c.roles) {
+		for _, item := range NavFor(nil, c.roles) {
 			labels = append(labels, item.Label)
 		}
 		if got := strings.Join(labels, " "); got != c.want {
@@ -103,13 +103,13 @@ func TestNavigationFollowsTheRole(t *testing.T) {
 func TestTableNamesEachCell(t *testing.T) {
 	doc := render(t, Table(TableView{Caption: "Children", Columns: []Column{{Label: "Name"}, {Label: "Lessons", Numeric: true}},
 		Rows: []Row{{Cells: []Cell{Link("Jun", "/c/1"), Text("12")}}}}))
-	if got := words(one(t, doc, "caption")); got != "Children" {
+	if got := textOf(one(t, doc, "caption")); got != "Children" {
 		t.Errorf("caption reads %q", got)
 	}
 	if got := attr(t, one(t, doc, "td[role=cell].numeric"), "data-label"); got != "Lessons" {
 		t.Errorf("cell is labelled %q", got)
 	}
-	if got := words(one(t, doc, "th[scope=row]")); got != "Jun" {
+	if got := textOf(one(t, doc, "th[scope=row]")); got != "Jun" {
 		t.Errorf("row is named %q", got)
 	}
 }
@@ -124,18 +124,18 @@ func sampleBoard() BoardView {
 func TestBoardSaysWhatIsBroken(t *testing.T) {
 	doc := render(t, Board(sampleBoard()))
 	cell := one(t, doc, "td.board-broken")
-	if got := words(cell.Find(".breach")); got != "Noor is not signed off for this rung." {
+	if got := textOf(cell.Find(".breach")); got != "Noor is not signed off for this rung." {
 		t.Errorf("breach reads %q", got)
 	}
 	if cell.Find(".breach svg").Length() != 1 {
 		t.Error("breach has no icon")
 	}
 	for _, want := range []string{"Runs it: Ines", "Spots: Noor", "Working: Roll", "no back-bends today", "pinned"} {
-		if !strings.Contains(words(cell), want) {
-			t.Errorf("cell does not say %q: %q", want, words(cell))
+		if !strings.Contains(textOf(cell), want) {
+			t.Errorf("cell does not say %q: %q", want, textOf(cell))
 		}
 	}
-	if got := words(one(t, doc, "td.board-rest")); got != "No group" {
+	if got := textOf(one(t, doc, "td.board-rest")); got != "No group" {
 		t.Errorf("resting station reads %q", got)
 	}
 	if got := attr(t, cell, "data-label"); got != "Wheels" {
@@ -146,7 +146,7 @@ func TestBoardSaysWhatIsBroken(t *testing.T) {
 func TestNoticesHaveAWord(t *testing.T) {
 	for kind, word := range map[NoticeKind]string{"": "Note:", Info: "Note:", Warning: "Warning:", Failure: "Problem:", Done: "Done:"} {
 		doc := render(t, NoticeBox(Notice{Kind: kind, Text: "Text."}))
-		if got := words(one(t, doc, ".notice")); got != word+" Text." {
+		if got := textOf(one(t, doc, ".notice")); got != word+" Text." {
 			t.Errorf("%q reads %q", kind, got)
 		}
 	}
@@ -200,7 +200,7 @@ func TestEmptyTeachesTheNextStep(t *testing.T) {
 func TestDialogNeedsNoScript(t *testing.T) {
 	doc := renderWith(t, Dialog("why", "How this was worked out"), templ.Raw("<p>By hand.</p>"))
 	dialog := one(t, doc, "#why[popover][role=dialog]")
-	if got := words(one(t, doc, "#"+attr(t, dialog, "aria-labelledby"))); got != "How this was worked out" {
+	if got := textOf(one(t, doc, "#"+attr(t, dialog, "aria-labelledby"))); got != "How this was worked out" {
 		t.Errorf("dialog is named %q", got)
 	}
 	one(t, doc, "button[popovertarget=why]")

@@ -1,5 +1,7 @@
 package kit
 
+import "rungbook/internal/words"
+
 // NavItem is one entry of a menu. Key ties it to Page.Section.
 type NavItem struct {
 	Key   string
@@ -25,24 +27,24 @@ type NavRoles struct {
 
 // NavFor is the main navigation for a person: the loop for owner and teacher,
 // the owner's studio pages, Today for assistants, Home for parents.
-func NavFor(r NavRoles) []NavItem {
+func NavFor(b *words.Book, r NavRoles) []NavItem {
 	var items []NavItem
 	if r.Owner || r.Teacher || r.Assistant {
-		items = append(items, NavItem{SectionToday, "Today", "/"})
+		items = append(items, NavItem{SectionToday, b.Say("nav.today"), "/"})
 	}
 	if r.Owner || r.Teacher {
 		items = append(items,
-			NavItem{SectionClasses, "Classes", "/classes"},
-			NavItem{SectionChildren, "Children", "/children"},
-			NavItem{SectionLadders, "Ladders", "/ladders"},
-			NavItem{SectionReports, "Reports", "/reports"},
+			NavItem{SectionClasses, b.Say("nav.classes"), "/classes"},
+			NavItem{SectionChildren, b.Say("nav.children"), "/children"},
+			NavItem{SectionLadders, b.Say("nav.ladders"), "/ladders"},
+			NavItem{SectionReports, b.Say("nav.reports"), "/reports"},
 		)
 	}
 	if r.Owner {
-		items = append(items, NavItem{SectionStudio, "Studio", "/studio"})
+		items = append(items, NavItem{SectionStudio, b.Say("nav.studio"), "/studio"})
 	}
 	if r.Parent {
-		items = append(items, NavItem{SectionHome, "Home", "/home"})
+		items = append(items, NavItem{SectionHome, b.Say("nav.home"), "/home"})
 	}
 	return items
 }

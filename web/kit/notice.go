@@ -1,5 +1,7 @@
 package kit
 
+import "rungbook/internal/words"
+
 // NoticeKind says how much a notice matters.
 type NoticeKind string
 
@@ -58,22 +60,9 @@ func (n Notice) icon() string {
 	return "info"
 }
 
-// word names the kind for a reader who does not see the icon.
-func (n Notice) word() string {
-	switch n.kind() {
-	case Warning:
-		return "Warning:"
-	case Failure:
-		return "Problem:"
-	case Done:
-		return "Done:"
-	}
-	return "Note:"
-}
-
-func (c CautionBox) title() string {
+func (c CautionBox) title(b *words.Book) string {
 	if c.Title == "" {
-		return "Before you begin"
+		return b.Say("caution.begin")
 	}
 	return c.Title
 }

@@ -3,7 +3,10 @@
 // never sees a database row, so any area may use it.
 package kit
 
-import "github.com/a-h/templ"
+import (
+	"github.com/a-h/templ"
+	"rungbook/internal/words"
+)
 
 // Page is the view model of the layout. Title is the one required field.
 type Page struct {
@@ -41,6 +44,7 @@ type Page struct {
 	Scripts []string
 	// Footnote is the last line of the page and of its printout.
 	Footnote string
+	words    *words.Book // nil speaks English
 }
 
 // Crumb is one step of the trail above the h1.

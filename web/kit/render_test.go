@@ -59,6 +59,6 @@ func attr(t *testing.T, s *goquery.Selection, name string) string {
 }
 
 // words is the text of a selection with its white space in order.
-func words(s *goquery.Selection) string {
+func textOf(s *goquery.Selection) string {
 	return strings.Join(strings.Fields(s.Text()), " ")
 }

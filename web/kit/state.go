@@ -3,48 +3,22 @@ package kit
 import (
 	"fmt"
 	"strconv"
+
+	"rungbook/internal/words"
 )
 
 // meaning says a state in a few words.
-func (s State) meaning() string {
-	switch s {
-	case Waiting:
-		return "other rungs come first"
-	case Open:
-		return "may start"
-	case Working:
-		return "started, not yet sure"
-	case Secure:
-		return "clean again and again"
-	case Recheck:
-		return "was secure, look again"
-	}
-	return ""
-}
+func (s State) meaning(b *words.Book) string { return b.Say("meaning." + string(s)) }
 
 // word is the state as it is shown.
-func (s State) word() string {
-	switch s {
-	case Waiting:
-		return "Waiting"
-	case Open:
-		return "Open"
-	case Working:
-		return "Working"
-	case Secure:
-		return "Secure"
-	case Recheck:
-		return "Recheck"
-	}
-	return string(s)
-}
+func (s State) word(b *words.Book) string { return b.Say("state." + string(s)) }
 
 // word is the line under the name of a rung.
-func (p placedRung) word() string {
+func (p placedRung) word(b *words.Book) string {
 	if p.Next {
-		return p.State.word() + " · take this next"
+		return p.State.word(b) + " · " + b.Say("ladder.next")
 	}
-	return p.State.word()
+	return p.State.word(b)
 }
 
 // textX is where the text of a bar begins; without a state there is no shape to clear.

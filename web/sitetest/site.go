@@ -15,17 +15,30 @@ import (
 	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
 	"rungbook/internal/testkit"
+	"rungbook/internal/words"
 	"rungbook/web"
 )
 
 // Site is the sample studio behind the whole site.
 type Site struct {
 	*testing.T
-	handler http.Handler
+	// Language is what the browser accepts; "" says nothing.
+	Language string
+	handler  http.Handler
 }
 
 // Open fills a database of the test's own with the sample studio and puts the site over it, at the sample's moment.
 func Open(t *testing.T) Site {
+	t.Helper()
+	languages, err := words.Embedded()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return OpenIn(t, languages)
+}
+
+// OpenIn is Open with the languages of a catalogue.
+func OpenIn(t *testing.T, languages *words.Catalogue) Site {
 	t.Helper()
 	pool, err := postgres.Open(t.Context(), testkit.Fill(t).App, testkit.SampleNow, time.UTC)
 	if err != nil {
@@ -37,7 +50,7 @@ func Open(t *testing.T) Site {
 		t.Fatal(err)
 	}
 	use := app.New(pool, app.StudioPolicy(), hasher, app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC"})
-	return Site{t, web.New(use, web.Options{Log: slog.New(slog.DiscardHandler)})}
+	return Site{T: t, handler: web.New(use, web.Options{Log: slog.New(slog.DiscardHandler), Words: languages})}
 }
 
 // Page is an answer. To is where a redirect leads.
@@ -59,6 +72,7 @@ func (s Site) Post(who, path string, form url.Values) Page {
 
 func (s Site) ask(who string, r *http.Request) Page {
 	s.Helper()
+	r.Header.Set("Accept-Language", s.Language)
 	r.AddCookie(&http.Cookie{Name: "rungbook", Value: "sample-session-" + who})
 	w := httptest.NewRecorder()
 	s.handler.ServeHTTP(w, r)

@@ -25,7 +25,7 @@ async function swap(selector, url, init) {
   } catch {
     byId(id)?.removeAttribute("aria-busy");
     if (!init) return location.assign(url);
-    return say("Not sent: no network. What you typed is still here. Try again.");
+    return say(byId("live").dataset.unsent);
   }
   if (!page.getElementById(id) && (!init || answer.redirected)) return location.assign(answer.url);
   const flash = put(page, "flash");
@@ -38,7 +38,7 @@ async function swap(selector, url, init) {
   const to = next?.querySelector("[data-focus]") || byId(focused) || next;
   if (to === next) next.tabIndex = -1;
   to?.focus({ preventScroll: to === next });
-  say(next?.dataset.say || flash?.innerText.trim() || "Page updated.");
+  say(next?.dataset.say || flash?.innerText.trim() || byId("live").dataset.updated);
 }
 
 const unsaved = new Set();
