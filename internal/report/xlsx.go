@@ -93,6 +93,25 @@ func NewWorkbook() (*Workbook, error) {
 }
 
 func (b *Workbook) begin() error {
+	if err := b.open(sheetColumns{childrenSheet, childColumns()}, sheetColumns{rungsSheet, rungColumns()}); err != nil {
+		return err
+	}
+	var err error
+	if b.children, err = b.sheet(childrenSheet, childColumns()); err != nil {
+		return err
+	}
+	b.rungs, err = b.sheet(rungsSheet, rungColumns())
+	return err
+}
+
+// sheetColumns is a sheet with its columns.
+type sheetColumns struct {
+	name    string
+	columns []column
+}
+
+// open makes the styles, and writes the sheet "Columns" about the sheets to come.
+func (b *Workbook) open(sheets ...sheetColumns) error {
 	isoFormat := "yyyy-mm-dd"
 	var err error
 	if b.day, err = b.file.NewStyle(&excelize.Style{CustomNumFmt: &isoFormat}); err != nil {
@@ -104,26 +123,11 @@ func (b *Workbook) begin() error {
 	if err := b.file.SetSheetName("Sheet1", columnsSheet); err != nil {
 		return err
 	}
-	if err := b.explain(); err != nil {
-		return err
-	}
-	if b.children, err = b.sheet(childrenSheet, childColumns()); err != nil {
-		return err
-	}
-	b.rungs, err = b.sheet(rungsSheet, rungColumns())
-	return err
-}
-
-// explain writes the sheet "Columns".
-func (b *Workbook) explain() error {
 	to, err := b.sheetOf(columnsSheet, []column{{"sheet", "", 12}, {"column", "", 14}, {"meaning", "", 100}})
 	if err != nil {
 		return err
 	}
-	for _, s := range []struct {
-		name    string
-		columns []column
-	}{{childrenSheet, childColumns()}, {rungsSheet, rungColumns()}} {
+	for _, s := range sheets {
 		for _, c := range s.columns {
 			if err := to.write(s.name, c.name, c.meaning); err != nil {
 				return err
