@@ -5,8 +5,14 @@ import "rungbook/internal/figure"
 // bodyHeight is how many mm one body height of a figure is.
 const bodyHeight = 13.0
 
-// figure draws a line figure with its upper left corner at x, y.
+// figure draws a line figure, an ornament to the name beside it, with its upper left corner at x, y.
 func (s *sheet) figure(d figure.Drawing, x, y float64) {
+	if len(d.Strokes) > 0 {
+		s.ornament(func() { s.strokes(d, x, y) })
+	}
+}
+
+func (s *sheet) strokes(d figure.Drawing, x, y float64) {
 	at := func(p figure.Point) (float64, float64) { return x + p.X*bodyHeight, y + (d.Height-p.Y)*bodyHeight }
 	s.pdf.SetLineCapStyle("round")
 	s.pdf.SetLineJoinStyle("round")

@@ -1,6 +1,11 @@
 package report
 
-import "fmt"
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+)
 
 // Measures of a drawn ladder in mm.
 const (
@@ -19,23 +24,18 @@ const (
 type drawnRung struct {
 	Rung
 	lines  []string
+	fact   string
 	height float64
 }
 
-// drawnLadder is a ladder, or a piece of one, ready to draw; rungs from the bottom.
+// drawnLadder is a ladder, or a piece of one, ready to draw; rungs from the bottom. below and above say what is left out.
 type drawnLadder struct {
-	title  []string
-	rungs  []drawnRung
-	width  float64
-	height float64 // of rails and rungs, without the title
-}
-
-// laddersInRow keeps the ladders of most children on one page: more than two rows of three stand in rows of four.
-func laddersInRow(ladders int) int {
-	if ladders > 6 {
-		return 4
-	}
-	return 3
+	title        []string
+	alt          string
+	rungs        []drawnRung
+	below, above string
+	width        float64
+	height       float64 // of rails and rungs, without the title
 }
 
 // textWidth is the room for the name of a rung between rails.
@@ -45,14 +45,14 @@ func textWidth(ladderWidth float64) float64 {
 
 // ladders draws all ladders in rows filled from the left, feet on one line.
 func (s *sheet) ladders(all []Ladder) {
-	inRow := laddersInRow(len(all))
+	inRow := s.density.abreast
 	width := (right - left - float64(inRow-1)*ladderGap) / float64(inRow)
 	var drawn []drawnLadder
 	for _, l := range all {
 		drawn = append(drawn, s.layLadder(l, width)...)
 	}
-	if len(drawn) == 0 {
-		return
+	if s.density.packed {
+		slices.SortStableFunc(drawn, func(x, y drawnLadder) int { return cmp.Compare(x.height, y.height) })
 	}
 	for first := 0; first < len(drawn); first += inRow {
 		row := drawn[first:min(first+inRow, len(drawn))]
@@ -65,45 +65,64 @@ func (s *sheet) ladders(all []Ladder) {
 		if first == 0 {
 			heading = ladderHeading
 		}
-		s.need(heading + titles + rails + 3)
+		s.need(heading + titles + rails + 2)
 		if first == 0 {
 			s.ladderHead()
 		}
 		for i, l := range row {
 			s.drawLadder(l, left+float64(i)*(width+ladderGap), s.y, titles+rails)
 		}
-		s.y += titles + rails + 4.5
+		s.y += titles + rails + 4
 	}
 }
 
-const ladderHeading = 10.5
+const ladderHeading = 9.5
 
 // ladderHead is the section's heading with the shapes and their words.
 func (s *sheet) ladderHead() {
 	s.rule(left, right, s.y, pale, 0.15)
-	s.y += 2.4
-	s.write(sidehead, left, s.y, "The ladders")
-	x := right
-	states := States()
-	for i := len(states) - 1; i >= 0; i-- {
-		x -= s.width(fine, states[i].word())
-		s.write(fine, x, s.y+0.7, states[i].word())
-		x -= 3
-		s.shape(states[i], x, s.y+2.1)
-		x -= 5
+	s.within("H2", func() { s.write(sidehead, left, s.y+2.2, "The ladders") })
+	const shapeRoom, gap = 3.0, 5.0
+	x := right + gap
+	for _, state := range States() {
+		x -= s.width(fine, state.word()) + shapeRoom + gap
 	}
-	s.y += ladderHeading - 2.4
+	s.within("P", func() {
+		for _, state := range States() {
+			s.ornament(func() { s.shape(state, x, s.y+4.3) })
+			s.write(fine, x+shapeRoom, s.y+2.9, state.word())
+			x += shapeRoom + s.width(fine, state.word()) + gap
+		}
+	})
+	s.y += ladderHeading
 }
 
+// layLadder cuts a ladder to the density, and into pieces where it is still long.
 func (s *sheet) layLadder(l Ladder, width float64) []drawnLadder {
+	begin, end := s.density.window(l.Rungs)
+	titleLines := 2
+	if s.density.flat {
+		titleLines = 1
+	}
 	var pieces []drawnLadder
-	for first := 0; first < len(l.Rungs); first += rungsInPiece {
-		last := min(first+rungsInPiece, len(l.Rungs))
+	for first := begin; first < end; first += rungsInPiece {
+		last := min(first+rungsInPiece, end)
 		heading := l.Name
-		if len(l.Rungs) > rungsInPiece {
+		if end-begin > rungsInPiece {
 			heading = fmt.Sprintf("%s, rungs %d to %d", l.Name, first+1, last)
 		}
-		piece := drawnLadder{title: s.atMost(2, sidehead, width, s.wrap(sidehead, heading, width)), width: width, height: 2*railEnd - rungGap}
+		piece := drawnLadder{title: s.atMost(titleLines, sidehead, width, s.wrap(sidehead, heading, width)), alt: l.told(first, last), width: width, height: 2*railEnd - rungGap}
+		if first == begin && begin > 0 {
+			piece.below, piece.alt = more(begin, "below"), l.told(0, last)
+			piece.height += rungFact.leading
+		}
+		if last == end && end < len(l.Rungs) {
+			piece.above, piece.alt = more(len(l.Rungs)-end, "above"), l.told(first, len(l.Rungs))
+			piece.height += rungFact.leading
+		}
+		if last-first == end-begin {
+			piece.alt = l.told(0, len(l.Rungs))
+		}
 		for _, r := range l.Rungs[first:last] {
 			rung := s.layRung(r, textWidth(width))
 			piece.rungs = append(piece.rungs, rung)
@@ -114,16 +133,61 @@ func (s *sheet) layLadder(l Ladder, width float64) []drawnLadder {
 	return pieces
 }
 
+func more(n int, where string) string { return fmt.Sprintf("%d more %s", n, where) }
+
+// window is which rungs are drawn: up to one above the highest that is more than waiting, and, where the density bounds them, those
+// about the highest that the child has met. One rung alone is not left out for a line that says so.
+func (d density) window(rungs []Rung) (begin, end int) {
+	reached, met := -1, -1
+	for i, r := range rungs {
+		if r.State != StateWaiting || r.Marks > 0 {
+			reached = i
+		}
+		if r.Marks > 0 || r.State != StateWaiting && r.State != StateOpen {
+			met = i
+		}
+	}
+	if d.rungs == 0 {
+		if end = min(max(reached+2, 2), len(rungs)); end == len(rungs)-1 {
+			end++
+		}
+		return 0, end
+	}
+	if met < 0 {
+		met = max(reached, 0)
+	}
+	end = min(met+2, len(rungs))
+	return max(end-d.rungs, 0), end
+}
+
+// told says a ladder, or the rungs of it from begin to before end, in words.
+func (l Ladder) told(begin, end int) string {
+	parts := make([]string, 0, end-begin)
+	for _, r := range l.Rungs[begin:end] {
+		fact := r.fact()
+		if fact == "" {
+			fact = r.State.word()
+		}
+		parts = append(parts, r.Name+": "+lowerFirst(fact))
+	}
+	return l.Name + ", from the bottom. " + strings.Join(parts, "; ") + "."
+}
+
 func (s *sheet) layRung(r Rung, width float64) drawnRung {
-	lines := s.atMost(3, rungName, width, s.wrap(rungName, r.Name, width))
-	height := barPadding + float64(len(lines))*rungName.leading + 0.7
-	if r.fact() != "" {
-		height += rungFact.leading
+	d := drawnRung{Rung: r, fact: r.fact()}
+	if s.density.flat {
+		d.lines, d.fact = s.atMost(1, rungName, width, s.wrap(rungName, r.Name, width)), ""
+	} else {
+		d.lines = s.atMost(2, rungName, width, s.wrap(rungName, r.Name, width))
+	}
+	d.height = barPadding + float64(len(d.lines))*rungName.leading + 0.7
+	if d.fact != "" {
+		d.height += rungFact.leading
 	}
 	if r.Marks > 0 {
-		height += rateHeight + 0.2
+		d.height += rateHeight + 0.2
 	}
-	return drawnRung{r, lines, height}
+	return d
 }
 
 // atMost keeps n lines of a width; the last one kept then ends in an ellipsis.
@@ -137,16 +201,29 @@ func (s *sheet) atMost(n int, st style, width float64, lines []string) []string 
 // drawLadder draws with the feet of the rails at y+h and the title right above the rails.
 func (s *sheet) drawLadder(l drawnLadder, x, y, h float64) {
 	railTop := y + h - l.height
-	for i, line := range l.title {
-		s.write(sidehead, x, railTop-float64(len(l.title)-i)*sidehead.leading, line)
-	}
+	s.within("H3", func() {
+		for i, line := range l.title {
+			s.write(sidehead, x, railTop-float64(len(l.title)-i)*sidehead.leading, line)
+		}
+	})
+	s.picture(l.alt, func() { s.drawRails(l, x, railTop) })
+}
+
+func (s *sheet) drawRails(l drawnLadder, x, y float64) {
 	s.pdf.SetFillColor(accent.r, accent.g, accent.b)
-	s.pdf.Rect(x, railTop, railWidth, l.height, "F")
-	s.pdf.Rect(x+l.width-railWidth, railTop, railWidth, l.height, "F")
-	at := railTop + railEnd
+	s.pdf.Rect(x, y, railWidth, l.height, "F")
+	s.pdf.Rect(x+l.width-railWidth, y, railWidth, l.height, "F")
+	at := y + railEnd
+	if l.above != "" {
+		s.write(rungFact, x+barInset+shapeColumn, at-1, l.above)
+		at += rungFact.leading
+	}
 	for i := len(l.rungs) - 1; i >= 0; i-- {
 		s.drawRung(l.rungs[i], x, at, l.width)
 		at += l.rungs[i].height + rungGap
+	}
+	if l.below != "" {
+		s.write(rungFact, x+barInset+shapeColumn, at, l.below)
 	}
 }
 
@@ -155,14 +232,14 @@ func (s *sheet) drawLadder(l drawnLadder, x, y, h float64) {
 func (s *sheet) drawRung(r drawnRung, x, y, width float64) {
 	s.pdf.SetFillColor(paper.r, paper.g, paper.b)
 	s.pdf.Rect(x+railWidth, y, width-2*railWidth, r.height, "F")
-	s.shape(r.State, x+barInset+2.1, y+barPadding+2.2)
+	s.shape(r.State, x+barInset+2.1, y+barPadding+2.1)
 	text := x + barInset + shapeColumn
 	at := y + barPadding
 	for _, line := range r.lines {
 		s.write(rungName, text, at, line)
 		at += rungName.leading
 	}
-	s.write(rungFact, text, at, r.fact())
+	s.write(rungFact, text, at, r.fact)
 	if r.Marks > 0 {
 		s.drawRate(float64(r.Clean)/float64(r.Marks), text, y+r.height-rateHeight-0.8, x+width-barInset-text)
 	}

@@ -51,15 +51,15 @@ func TestPDFSaysWhatTheValuesSay(t *testing.T) {
 	}
 	for page, wants := range [][]string{
 		{"Zoë Okonkwo-Lindqvist", "Gullwing Room · Tuesday Swifts · Spring term", "13 January to 31 March 2026. Prepared on 2 April 2026.",
-			"Came to 9 of 11 lessons. 3 rungs secured, 4 being worked on, 1 to recheck.", "On 3 February 2026: 5 of the last 5 clean, in 3 lessons.",
-			"18 of 20 turns clean. Over many more, likely from 69% to 98% would be clean.",
-			"8 of 10 turns clean. A first impression from few turns: over many more, anywhere from 49% to 95% might be clean.",
-			"Not marked yet this term.", "Last seen on 20 January 2026.", "Everything before it is secure.", "2 times 8", "page 1 of 2"},
-		{"Zoë Okonkwo-Lindqvist, continued", "The ladders", "Working, 18 of 20 clean", "Recheck, 1 of 3 clean", "Waiting",
-			"call the emergency services, even if it eases", "The teacher who is present decides", "page 2 of 2"},
+			"Came to 9 of 11 lessons. 3 rungs secured, 4 being worked on, 1 to recheck.", "3 February: 5 of the last 5 clean, in 3 lessons.",
+			"18 of 20 turns clean; over many more, likely 69% to 98%.",
+			"8 of 10 turns clean: a first impression; over many more, anywhere from 49% to 95%.",
+			"Not marked yet this term.", "Last seen on 20 January 2026.", "Everything before it is secure.", "2 times 8",
+			"The ladders", "Working, 18 of 20 clean", "Recheck, 1 of 3 clean", "Waiting", "page 1 of 2"},
+		{"Zoë Okonkwo-Lindqvist, continued", "Working, 8 of 10 clean", "call the emergency services, even if it eases", "The teacher who is present decides", "page 2 of 2"},
 		{"Ngọc Ánh Strauẞ", "No lesson of this class was held for this child. No rung secured, none being worked on. No turn was marked in this term.", "No rung was secured in this term.",
 			"call the emergency services", "page 1 of 1"},
-		{"Łucja Ðorić", "Came to 1 of 10 lessons. No rung secured, 1 being worked on. This rests on only 2 turns marked: a first impression.", "1 of 2 turns clean. A first impression",
+		{"Łucja Ðorić", "Came to 1 of 10 lessons. No rung secured, 1 being worked on. This rests on only 2 turns marked: a first impression.", "1 of 2 turns clean: a first impression",
 			"call the emergency services", "page 1 of 1"},
 	} {
 		for _, want := range wants {
@@ -189,9 +189,9 @@ func TestWorkingWords(t *testing.T) {
 		w    Working
 		want string
 	}{
-		{Working{Clean: 0, Marks: 1, Low: 0, High: .7935}, "0 of 1 turn clean. A first impression from few turns: over many more, anywhere from 0% to 80% might be clean."},
-		{Working{Clean: 10, Marks: 10, Low: .7224672, High: 1}, "10 of 10 turns clean. Over many more, likely from 72% to 100% would be clean."},
-		{Working{Clean: 57, Marks: 100, Low: .29, High: .58}, "57 of 100 turns clean. Over many more, likely from 29% to 58% would be clean."},
+		{Working{Clean: 0, Marks: 1, Low: 0, High: .7935}, "0 of 1 turn clean: a first impression; over many more, anywhere from 0% to 80%."},
+		{Working{Clean: 10, Marks: 10, Low: .7224672, High: 1}, "10 of 10 turns clean; over many more, likely 72% to 100%."},
+		{Working{Clean: 57, Marks: 100, Low: .29, High: .58}, "57 of 100 turns clean; over many more, likely 29% to 58%."},
 		{Working{}, "Not marked yet this term."},
 	} {
 		if got := c.w.words(); got != c.want {

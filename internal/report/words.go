@@ -5,6 +5,8 @@ import (
 	"math"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 )
 
 // wideInterval is the width of an interval from which a rate is called a first impression. Ours, no source: Wilson's interval
@@ -65,21 +67,46 @@ func (c Child) basis() string {
 	return ""
 }
 
+// words leave the year out: the day is one of the term.
 func (s Secured) words() string {
-	return fmt.Sprintf("On %s: %s.", day(s.On), strings.TrimSuffix(s.Evidence, "."))
+	return fmt.Sprintf("%s: %s.", s.On.Format("2 January"), lowerFirst(strings.TrimSuffix(s.Evidence, ".")))
 }
+
+func (s Secured) brief() string { return s.On.Format("2 January") + "." }
 
 // words says the rate with its meaning; the ends of the interval are rounded outwards, never to look surer.
 func (w Working) words() string {
 	if w.Marks == 0 {
 		return "Not marked yet this term."
 	}
-	seen := fmt.Sprintf("%d of %s clean.", w.Clean, count(w.Marks, "turn"))
+	seen := fmt.Sprintf("%d of %s clean", w.Clean, count(w.Marks, "turn"))
 	low, high := percentDown(w.Low), percentUp(w.High)
 	if w.High-w.Low > wideInterval {
-		return fmt.Sprintf("%s A first impression from few turns: over many more, anywhere from %d%% to %d%% might be clean.", seen, low, high)
+		return fmt.Sprintf("%s: a first impression; over many more, anywhere from %d%% to %d%%.", seen, low, high)
 	}
-	return fmt.Sprintf("%s Over many more, likely from %d%% to %d%% would be clean.", seen, low, high)
+	return fmt.Sprintf("%s; over many more, likely %d%% to %d%%.", seen, low, high)
+}
+
+func lowerFirst(text string) string {
+	first, size := utf8.DecodeRuneInString(text)
+	if size == 0 {
+		return text
+	}
+	return string(unicode.ToLower(first)) + text[size:]
+}
+
+func (w Working) brief() string {
+	if w.Marks == 0 {
+		return w.words()
+	}
+	return fmt.Sprintf("%d of %s clean.", w.Clean, count(w.Marks, "turn"))
+}
+
+func (r Recheck) brief() string {
+	if r.LastSeen.IsZero() {
+		return ""
+	}
+	return "Last seen on " + day(r.LastSeen) + "."
 }
 
 func (r Recheck) words() string {
