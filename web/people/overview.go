@@ -74,6 +74,7 @@ func rooms() []room {
 		{"People", "/studio/people", "Accounts, links, staff, children's records."},
 		{"Import a roster", "/studio/roster", "Children, classes and guardians from a spreadsheet."},
 		{"Terms", "/studio/terms", "First and last days, holidays, showcase."},
+		{"Terms side by side", "/studio/terms-overview", "Who stays, what is learned, who comes, where people lacked, what of the library is used."},
 		{"Classes", "/studio/classes", "When they meet, who takes them, who is in them."},
 		{"Sign-offs", "/studio/sign-offs", "Who may spot what, until when."},
 		{"Cover", "/studio/cover", "Adults and spotters of the next lessons."},
