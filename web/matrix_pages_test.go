@@ -259,6 +259,9 @@ var pages = map[string]page{
 	"POST /reports/{class}/{child}/take-back":     {on: aClass},
 
 	"GET /studio":                                            {on: wholeStudio},
+	"GET /studio/terms-overview":                             {on: wholeStudio, query: "?all=yes&family=shapes"},
+	"POST /studio/terms-overview/all.xlsx":                   {on: wholeStudio, ok: http.StatusOK},
+	"POST /studio/terms-overview/{table}.csv":                {on: wholeStudio, ok: http.StatusOK},
 	"GET /studio/trail":                                      {on: wholeStudio},
 	"GET /studio/people":                                     {on: wholeStudio},
 	"GET /studio/trail/check":                                {on: wholeStudio},

@@ -60,6 +60,7 @@ var records = map[string]map[variant]string{
 	"note":       ids("e0a2", "e0b2"),
 	"purpose":    keys("photos", ""),
 	"key":        keys("wall", "panel-mat"),
+	"table":      keys("who-stays", "library"),
 	"ladder":     keys("handstand", ""),
 	"rung":       keys("hs-return", ""),
 	"drill":      keys("d-warm", ""),

@@ -273,6 +273,9 @@ func familyRoutes(h *family.Handler) []kit.Route {
 func studioRoutes(h *people.Handler) []kit.Route {
 	return []kit.Route{
 		{Method: "GET", Pattern: "/studio", Action: studio.SeeStudio, Handler: h.Overview},
+		{Method: "GET", Pattern: "/studio/terms-overview", Action: studio.SeeStudio, Handler: h.TermsOverview},
+		{Method: "POST", Pattern: "/studio/terms-overview/all.xlsx", Action: studio.SeeStudio, Handler: h.TermsXLSX},
+		{Method: "POST", Pattern: "/studio/terms-overview/{table}.csv", Action: studio.SeeStudio, Handler: h.TermsCSV},
 		{Method: "GET", Pattern: "/studio/trail", Action: studio.SeeStudio, Handler: h.Trail},
 		{Method: "GET", Pattern: "/studio/trail/check", Action: studio.SeeStudio, Handler: h.TrailCheck},
 		{Method: "GET", Pattern: "/studio/retention", Action: studio.SeeStudio, Handler: h.Retention},
