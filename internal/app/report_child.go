@@ -14,7 +14,8 @@ import (
 	"rungbook/internal/studio"
 )
 
-// termBook is what the report of each child of a class is made from: the library, and every child's marks from first to last.
+// termBook is what the report of each child of a class is made from: the library, and every child's marks from first to last, each
+// marked by "a teacher" or "an assistant", "" where that is not known: a report names no staff.
 type termBook struct {
 	*ladders
 	judged     standing.Settings // when a rung is secure, by the studio
@@ -38,8 +39,14 @@ func readTermBook(ctx context.Context, t *postgres.Tx, class studio.Class, from,
 	if err != nil {
 		return nil, fmt.Errorf("read the marks: %w", err)
 	}
+	markers, err := t.DutiesOfMarkers(ctx, children)
+	if err != nil {
+		return nil, fmt.Errorf("read who marked: %w", err)
+	}
 	for _, m := range seen {
-		b.marks[m.ChildID] = append(b.marks[m.ChildID], standingMark(m))
+		mark := standingMark(m)
+		mark.By = markerWords(m.MarkedBy, markers)
+		b.marks[m.ChildID] = append(b.marks[m.ChildID], mark)
 	}
 	counts, err := t.AttendanceOfClass(ctx, class.ID)
 	if err != nil {
@@ -130,12 +137,14 @@ func (t childTerm) judge(c *report.Child, ladder string, r studio.Rung) error {
 		}
 		c.Working = append(c.Working, report.Working{Ladder: ladder, Rung: r.Name, Clean: n.clean, Marks: n.of, Low: low, High: high})
 	case s.State == standing.Recheck:
-		c.Recheck = append(c.Recheck, report.Recheck{Ladder: ladder, Rung: r.Name, LastSeen: t.asOf.AddDate(0, 0, -s.DaysUnseen), Why: t.lapse(s)})
+		seen := t.asOf.AddDate(0, 0, -s.DaysUnseen)
+		c.Recheck = append(c.Recheck, report.Recheck{Ladder: ladder, Rung: r.Name, LastSeen: seen, Why: t.lapse(s, seen)})
 	}
 	return nil
 }
 
-// evidenceAt is what "secure" rested on at the moment when the rule was first met; later marks may say more or less.
+// evidenceAt is what "secure" rested on at the moment when the rule was first met, and by whom it was seen; later marks may say more or
+// less.
 func (t childTerm) evidenceAt(rung string, moment time.Time) (string, error) {
 	until := slices.DeleteFunc(slices.Clone(t.marks[t.id]), func(m standing.Mark) bool { return m.At.After(moment) })
 	board, err := t.graph.Board(until, t.judged, moment)
@@ -143,15 +152,53 @@ func (t childTerm) evidenceAt(rung string, moment time.Time) (string, error) {
 		return "", fmt.Errorf("work out where a child stood: %w", err)
 	}
 	s, _ := board.On(rung)
-	return s.Reason, nil
+	return s.Reason + seenBy(until, rung, t.judged.Rule.Window), nil
+}
+
+// seenBy says who marked the clean turns among the last ones of each side; "" when that is not known of any.
+func seenBy(marks []standing.Mark, rung string, window int) string {
+	var who []string
+	counted := map[standing.Side]int{}
+	for _, m := range slices.Backward(marks) {
+		if m.RungID != rung || counted[m.Side] == window {
+			continue
+		}
+		counted[m.Side]++
+		if m.By != "" && m.Outcome == standing.Clean && !m.SafetyFault && !slices.Contains(who, m.By) {
+			who = append(who, m.By)
+		}
+	}
+	if len(who) == 0 {
+		return ""
+	}
+	slices.Sort(who) // a teacher first
+	return " Seen by " + listOf(who) + "."
+}
+
+func markerWords(account *uuid.UUID, markers []postgres.MarkerDuty) string {
+	if account == nil {
+		return ""
+	}
+	i := slices.IndexFunc(markers, func(m postgres.MarkerDuty) bool { return m.AccountID == *account })
+	switch {
+	case i < 0:
+		return ""
+	case markers[i].Teaches:
+		return "a teacher"
+	}
+	return "an assistant"
 }
 
 // lapse says why a rung is due another look.
-func (t childTerm) lapse(s standing.Standing) string {
-	if slices.ContainsFunc(s.Sides, func(side standing.Tally) bool { return !side.Met }) {
+func (t childTerm) lapse(s standing.Standing, lastSeen time.Time) string {
+	since := t.dayOf(s.SecureSince)
+	switch {
+	case slices.ContainsFunc(s.Sides, func(side standing.Tally) bool { return !side.Met }):
 		return s.Reason
+	case !since.Before(lastSeen):
+		return "Secure then; long unseen."
 	}
-	return "Was secure from " + t.dayOf(s.SecureSince).Format("2 January 2006") + "; long unseen."
+	return "Was secure from " + since.Format("2 January 2006") + "; long unseen."
 }
 
 // drawn are the ladders that the child meets: the ones that the class leans on in this term and the ones with a turn of the child's.

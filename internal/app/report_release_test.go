@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/google/uuid"
+	"rungbook/internal/engine/standing"
 	"rungbook/internal/studio"
 	"rungbook/internal/testkit"
 )
@@ -61,4 +62,22 @@ func TestFamiliesReadReleasedReportsOnly(t *testing.T) {
 	_, err = d.ReleasedReport(ctx, d.parent, class, child)
 	wantCode(t, "taken back", err, studio.NotFound)
 	wantCode(t, "taken back twice", d.TakeBackReport(ctx, d.teacher, class, child), studio.NotFound)
+}
+
+// A report says whether a teacher or an assistant saw the clean turns of the last ones on each side, and names nobody.
+func TestReportSaysWhoSaw(t *testing.T) {
+	mark := func(by string, outcome standing.Outcome, side standing.Side) standing.Mark {
+		return standing.Mark{RungID: "r", By: by, Outcome: outcome, Side: side}
+	}
+	old, other := mark("an assistant", standing.Clean, standing.Left), standing.Mark{RungID: "s", By: "an assistant", Outcome: standing.Clean}
+	for want, marks := range map[string][]standing.Mark{
+		"": {other, mark("", standing.Clean, standing.NoSide)},
+		" Seen by a teacher.": {old, mark("a teacher", standing.Clean, standing.Left), mark("a teacher", standing.Clean, standing.Left),
+			mark("an assistant", standing.Missed, standing.Right), mark("", standing.Clean, standing.Right)},
+		" Seen by a teacher and an assistant.": {old, mark("a teacher", standing.Clean, standing.Left), mark("a teacher", standing.Clean, standing.Right)},
+	} {
+		if got := seenBy(marks, "r", 2); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
 }

@@ -91,7 +91,7 @@ func TestReportSaysWhatTheMarksSay(t *testing.T) {
 	equal(t, "Ada secured", ada.Secured, []report.Secured{{Ladder: "Wheel", Rung: "Low wheel", On: on(2026, 1, 13), Evidence: "4 of the last 5 clean, in 2 lessons."}})
 	working(t, ada, 3, 5, (0.984146-0.576158)/1.768292, (0.984146+0.576158)/1.768292)
 	equal(t, "Ada recheck", ada.Recheck, []report.Recheck{{Ladder: "Rock", Rung: "Rocking ball", LastSeen: on(2025, 12, 9),
-		Why: "Was secure from 9 December 2025; long unseen."}})
+		Why: "Secure then; long unseen."}})
 	equal(t, "Ada next", ada.Next, []report.Next{{Ladder: "Wheel", Rung: "Wheel to a lunge", Why: "Opens once “Wheel on a line” is secure."}})
 	equal(t, "Ada ladders", ada.Ladders, []report.Ladder{{Name: "Wheel", Rungs: []report.Rung{{Name: "Low wheel", State: "secure", Clean: 6, Marks: 7},
 		{Name: "Wheel on a line", State: "working", Clean: 3, Marks: 5}, {Name: "Wheel to a lunge", State: "waiting"}}}})

@@ -64,3 +64,15 @@ func (t *Tx) HomeDrillsOn(ctx context.Context, children []uuid.UUID, day time.Ti
 	}
 	return given, err
 }
+
+// MarkerDuty is an account that marked: Teaches says whether it is, or was, a teacher of a class, or only helped at one.
+type MarkerDuty struct {
+	AccountID uuid.UUID
+	Teaches   bool
+}
+
+// DutiesOfMarkers lists the accounts that marked children, as far as the actor may see on which classes they are.
+func (t *Tx) DutiesOfMarkers(ctx context.Context, children []uuid.UUID) ([]MarkerDuty, error) {
+	return many[MarkerDuty](ctx, t, `select s.account_id, bool_or(cs.duty = 'teacher') as teaches from staff s join class_staff cs on cs.staff_id = s.id
+		where s.account_id = any(array(select distinct m.marked_by from mark m where m.child_id = any($1) and m.marked_by is not null)) group by s.account_id`, children)
+}
