@@ -13,6 +13,7 @@ import (
 	"rungbook/internal/postgres"
 	"rungbook/internal/report"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // calendarBehind is how many days of past lessons a calendar holds.
@@ -76,7 +77,7 @@ func (a *App) Calendar(ctx context.Context, token string) ([]byte, error) {
 	}
 	var file bytes.Buffer
 	err = a.db.InTx(ctx, holder, func(t *postgres.Tx) error {
-		events, err := a.familyEvents(ctx, t)
+		events, err := a.familyEvents(words.With(ctx, words.Of(ctx).In(holder.Language)), t)
 		if err != nil {
 			return err
 		}
@@ -113,10 +114,10 @@ func (a *App) familyEvents(ctx context.Context, t *postgres.Tx) ([]report.Event,
 	}
 	var events []report.Event
 	for _, together := range byLesson(lessons) {
-		events = append(events, a.lessonEvent(together))
+		events = append(events, a.lessonEvent(words.Of(ctx), together))
 	}
 	terms, holidays, err := t.FamilyTerms(ctx, t.Scope.Guards)
-	for _, d := range familyDays(terms, holidays, t.Today) {
+	for _, d := range familyDays(words.Of(ctx), terms, holidays, t.Today) {
 		events = append(events, report.Event{UID: d.UID, Title: d.Name, AllDay: true, Starts: d.From, Ends: d.To})
 	}
 	return events, err
@@ -137,14 +138,18 @@ func byLesson(lessons []postgres.FamilyLesson) [][]postgres.FamilyLesson {
 }
 
 // lessonEvent says who has a lesson where and when, and nothing about health: calendar programs pass on what they hold.
-func (a *App) lessonEvent(siblings []postgres.FamilyLesson) report.Event {
+func (a *App) lessonEvent(b *words.Book, siblings []postgres.FamilyLesson) report.Event {
 	l := siblings[0]
 	var names []string
 	for _, s := range siblings {
 		names = append(names, s.Child)
 	}
+	title := l.Class + ": " + b.List(names)
+	if l.CancelledAt != nil { // also where a calendar program does not show the status
+		title = b.Say("calendar.called-off", "Lesson", title)
+	}
 	start := inZone(l.StartsAt, l.TimeZone)
-	return report.Event{UID: l.ID.String(), Title: l.Class + ": " + listOf(names), Where: a.settings.StudioName, Starts: start,
+	return report.Event{UID: l.ID.String(), Title: title, Where: a.settings.StudioName, Starts: start,
 		Ends: start.Add(time.Duration(l.Minutes) * time.Minute), Sequence: l.Revision, ChangedAt: l.ChangedAt, CalledOff: l.CancelledAt != nil}
 }
 
@@ -155,15 +160,15 @@ type CalendarDay struct {
 }
 
 // familyDays are the showcases and holidays that lie ahead, in order.
-func familyDays(terms []studio.Term, holidays []studio.Holiday, today time.Time) []CalendarDay {
+func familyDays(b *words.Book, terms []studio.Term, holidays []studio.Holiday, today time.Time) []CalendarDay {
 	var days []CalendarDay
 	for _, term := range terms {
 		if s := term.ShowcaseOn; s != nil && !s.Before(today) {
-			days = append(days, CalendarDay{term.ID.String() + "-showcase", "Showcase", *s, *s})
+			days = append(days, CalendarDay{term.ID.String() + "-showcase", b.Say("calendar.showcase"), *s, *s})
 		}
 	}
 	for _, h := range holidays {
-		days = append(days, CalendarDay{h.ID.String(), "No lessons: " + h.Name, h.StartsOn, h.EndsOn})
+		days = append(days, CalendarDay{h.ID.String(), b.Say("calendar.no-lessons", "Name", h.Name), h.StartsOn, h.EndsOn})
 	}
 	slices.SortStableFunc(days, func(x, y CalendarDay) int { return x.From.Compare(y.From) })
 	return days

@@ -22,7 +22,7 @@ type ConsentLine struct {
 // ConsentEvent is one answer in the ledger.
 type ConsentEvent struct {
 	At      time.Time
-	By      string // "you", or somebody else
+	Mine    bool // by the actor; else by another guardian
 	Version int
 	Given   bool
 }
@@ -33,6 +33,8 @@ type ConsentView struct {
 	Name  string
 	Lines []ConsentLine
 	Day   Day
+	// Language is the tag of the studio's own words.
+	Language string
 }
 
 // ConsentsOf shows what a guardian is asked about a child, with every answer so far.
@@ -46,7 +48,7 @@ func (a *App) ConsentsOf(ctx context.Context, actor studio.Actor, child uuid.UUI
 		if err != nil {
 			return err
 		}
-		view.Name, view.Day = head.GivenName, t.Day()
+		view.Name, view.Day, view.Language = head.GivenName, t.Day(), t.Settings.Language
 		texts, err := t.ConsentTexts(ctx)
 		if err != nil {
 			return err
@@ -81,11 +83,7 @@ func consentLine(p studio.Purpose, texts []studio.ConsentText, ledger []studio.C
 			given := a.Given
 			line.Mine = &given
 		}
-		by := "another guardian"
-		if mine {
-			by = "you"
-		}
-		line.History = append(line.History, ConsentEvent{At: a.AnsweredAt, By: by, Version: a.Version, Given: a.Given})
+		line.History = append(line.History, ConsentEvent{At: a.AnsweredAt, Mine: mine, Version: a.Version, Given: a.Given})
 	}
 	if p.Each() {
 		line.Holds = line.Mine != nil && *line.Mine

@@ -9,26 +9,27 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // AskErasure asks the owner to erase what is kept about a child.
-func (a *App) AskErasure(ctx context.Context, actor studio.Actor, child uuid.UUID, words string) error {
-	words = strings.TrimSpace(words)
+func (a *App) AskErasure(ctx context.Context, actor studio.Actor, child uuid.UUID, note string) error {
+	note = strings.TrimSpace(note)
 	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.OwnData, Target{Child: child}); err != nil {
 			return err
 		}
-		if utf8.RuneCountInString(words) > 1000 {
-			return studio.Refuse("Nothing was sent.", []studio.FieldError{{Field: "words", Problem: "At most 1000 characters."}})
+		if utf8.RuneCountInString(note) > 1000 {
+			return studio.Refuse(words.Of(ctx).Say("form.nothing-sent"), []studio.FieldError{{Field: "words", Problem: words.Of(ctx).Count("form.too-long", 1000)}})
 		}
 		open, err := t.ErasureRequests(ctx, &child)
 		if err != nil {
 			return err
 		}
 		if len(open) > 0 && open[0].DecidedAt == nil {
-			return &studio.Error{Code: studio.Conflict, Text: "The studio has been asked already. Its answer will stand on this page."}
+			return &studio.Error{Code: studio.Conflict, Text: words.Of(ctx).Say("data.asked-already")}
 		}
-		if err := t.AskErasure(ctx, child, words); err != nil {
+		if err := t.AskErasure(ctx, child, note); err != nil {
 			return err
 		}
 		return t.Audit(ctx, "asked to erase a child's data", "child "+child.String(), nil)

@@ -7,6 +7,7 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // DataView is a family's page about its data: who read health data, and whether erasure was asked for.
@@ -16,6 +17,7 @@ type DataView struct {
 	Reads    []studio.HealthRead
 	Requests []studio.ErasureRequest
 	Day      Day
+	Language string // the tag of the studio's own words
 }
 
 // DataOf shows a guardian who read health data of a child and what was asked about erasing it.
@@ -29,7 +31,7 @@ func (a *App) DataOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (
 		if err != nil {
 			return err
 		}
-		view.Name, view.Day = head.GivenName, t.Day()
+		view.Name, view.Day, view.Language = head.GivenName, t.Day(), t.Settings.Language
 		if view.Reads, err = t.HealthReads(ctx, child); err != nil {
 			return err
 		}
@@ -46,6 +48,7 @@ type ChildData struct {
 	MadeAt   time.Time // in the studio's time zone
 	Tables   []studio.DataTable
 	Withheld []studio.DataWithheld
+	Language string // the tag of the studio's own words
 }
 
 // ExportChild makes a guardian's copy of a child's data, for the guardian's passphrase; it is written to the trail.
@@ -55,13 +58,14 @@ func (a *App) ExportChild(ctx context.Context, actor studio.Actor, child uuid.UU
 		if err := a.may(ctx, t, studio.OwnData, Target{Child: child}); err != nil {
 			return err
 		}
-		if err := a.again(ctx, t, passphrase, "Nothing was made."); err != nil {
+		if err := a.again(ctx, t, passphrase, words.Of(ctx).Say("data.nothing-made")); err != nil {
 			return err
 		}
 		head, err := childHead(ctx, t, child)
 		if err != nil {
 			return err
 		}
+		data.Language = t.Settings.Language
 		data.Name, data.MadeAt = head.GivenName, t.Now.In(t.Day().Zone)
 		if err := t.OpenExport(ctx); err != nil {
 			return err

@@ -8,6 +8,7 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // FamilyChild is one's own child in a list.
@@ -15,10 +16,33 @@ type FamilyChild struct {
 	ID      uuid.UUID
 	Name    string
 	Classes []string
-	Limits  []string
+	Limits  []HomeLimit
 	Drills  int // at home today
 	Fresh   int // messages that the actor has not opened
 	Next    []LessonLine
+	// Language is the tag of the studio's own words.
+	Language string
+}
+
+// HomeLimit is a care limit as a parent reads it. Own says that the text is the studio's own, in its own language.
+type HomeLimit struct {
+	Text string
+	Own  bool
+}
+
+func homeLimit(b *words.Book, l studio.CareLimit) HomeLimit {
+	if l.Action == reportedAction(nil, l) {
+		return HomeLimit{Text: reportedAction(b, l)}
+	}
+	return HomeLimit{Text: l.Action, Own: true}
+}
+
+func homeLimitsOf(b *words.Book, limits []studio.CareLimit) []HomeLimit {
+	var out []HomeLimit
+	for _, l := range limits {
+		out = append(out, homeLimit(b, l))
+	}
+	return out
 }
 
 // Family lists the actor's own children.
@@ -45,12 +69,12 @@ func (a *App) Family(ctx context.Context, actor studio.Actor) ([]FamilyChild, er
 }
 
 func familyChild(ctx context.Context, t *postgres.Tx, p postgres.Pupil) (FamilyChild, error) {
-	child := FamilyChild{ID: p.ID, Name: p.GivenName, Classes: p.ClassNames}
+	child := FamilyChild{ID: p.ID, Name: p.GivenName, Classes: p.ClassNames, Language: t.Settings.Language}
 	limits, err := limitsInForce(ctx, t, []uuid.UUID{p.ID})
 	if err != nil {
 		return child, err
 	}
-	child.Limits = actions(limits[p.ID])
+	child.Limits = homeLimitsOf(words.Of(ctx), limits[p.ID])
 	given, err := t.HomeAssignmentsOf(ctx, p.ID)
 	if err != nil {
 		return child, err

@@ -8,6 +8,7 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // HomeDrill is a drill to do at home, as a parent reads it.
@@ -24,7 +25,7 @@ type HomeDrill struct {
 	Adult     bool
 	Why       string
 	Until     time.Time
-	OnHold    string // what a care limit says instead
+	OnHold    HomeLimit // what a care limit says instead
 	TwoSided  bool
 	DoneToday bool
 	DoneDays  int         // since Monday
@@ -42,7 +43,7 @@ type NextRung struct {
 type FamilyView struct {
 	ID       uuid.UUID
 	Name     string
-	Limits   []string
+	Limits   []HomeLimit
 	Drills   []HomeDrill
 	Practice PracticeLog
 	Ladders  []LadderStand
@@ -54,6 +55,7 @@ type FamilyView struct {
 	Released []studio.ReleasedReport
 	Reports  []SorenessLine
 	Today    time.Time
+	Language string // the tag of the studio's own words
 }
 
 // FamilyChildOf shows one of the actor's own children.
@@ -67,20 +69,21 @@ func (a *App) FamilyChildOf(ctx context.Context, actor studio.Actor, child uuid.
 		if err != nil {
 			return err
 		}
-		view, err = familyView(page, t)
+		view, err = familyView(words.Of(ctx), page, t)
 		return err
 	})
 	return view, err
 }
 
-func familyView(page postgres.FamilyPage, t *postgres.Tx) (FamilyView, error) {
+func familyView(b *words.Book, page postgres.FamilyPage, t *postgres.Tx) (FamilyView, error) {
 	library, err := laddersOf(page.Library, t)
 	if err != nil {
 		return FamilyView{}, err
 	}
 	limits := holding(page.Limits, t.Today)[page.Pupil.ID]
-	view := FamilyView{ID: page.Pupil.ID, Name: page.Pupil.GivenName, Limits: actions(limits), Today: t.Today, Drills: homeDrills(library, page, limits, t.Today),
-		Practice: practiceLog(page.Practice, page.PracticeDays, library, t.Today), Days: familyDays(page.Terms, page.Holidays, t.Today),
+	view := FamilyView{ID: page.Pupil.ID, Name: page.Pupil.GivenName, Limits: homeLimitsOf(b, limits), Today: t.Today, Language: t.Settings.Language,
+		Drills:   homeDrills(b, library, page, limits, t.Today),
+		Practice: practiceLog(page.Practice, page.PracticeDays, library, t.Today), Days: familyDays(b, page.Terms, page.Holidays, t.Today),
 		Messages: page.Messages, Fresh: fresh(page.Messages), Released: page.Reports, Reports: linesOf(page.Soreness)}
 	for _, l := range page.Lessons {
 		start := inZone(l.StartsAt, l.TimeZone)
@@ -91,11 +94,11 @@ func familyView(page postgres.FamilyPage, t *postgres.Tx) (FamilyView, error) {
 	if !t.Scope.Reads(view.ID) {
 		view.Released = nil
 	}
-	return view, view.addLadders(library, page.Marks, t)
+	return view, view.addLadders(b, library, page.Marks, t)
 }
 
 // addLadders takes the ladders that were begun, with their states in plain words instead of the staff's reasons.
-func (v *FamilyView) addLadders(library *ladders, marks []postgres.SeenMark, t *postgres.Tx) error {
+func (v *FamilyView) addLadders(b *words.Book, library *ladders, marks []postgres.SeenMark, t *postgres.Tx) error {
 	boards, err := library.boardsOf([]uuid.UUID{v.ID}, marks, t)
 	if err != nil {
 		return err
@@ -106,6 +109,9 @@ func (v *FamilyView) addLadders(library *ladders, marks []postgres.SeenMark, t *
 		}
 		for i := range l.Rungs {
 			l.Rungs[i].Reason, l.Rungs[i].Numbers = "", ""
+			if s, _ := boards[v.ID].On(l.Rungs[i].Key); l.Rungs[i].Evidence != "" {
+				l.Rungs[i].Evidence = tallyIn(b, s.Sides)
+			}
 		}
 		v.Ladders = append(v.Ladders, l)
 		if next := l.Next(); next != nil {
@@ -116,7 +122,7 @@ func (v *FamilyView) addLadders(library *ladders, marks []postgres.SeenMark, t *
 }
 
 // homeDrills are the drills at home today; one that a care limit forbids is on hold.
-func homeDrills(library *ladders, page postgres.FamilyPage, limits []studio.CareLimit, today time.Time) []HomeDrill {
+func homeDrills(b *words.Book, library *ladders, page postgres.FamilyPage, limits []studio.CareLimit, today time.Time) []HomeDrill {
 	done := map[uuid.UUID][]time.Time{}
 	for _, p := range page.Practice {
 		done[p.AssignmentID] = append(done[p.AssignmentID], p.DoneOn)
@@ -127,8 +133,11 @@ func homeDrills(library *ladders, page postgres.FamilyPage, limits []studio.Care
 			continue
 		}
 		d := library.drills[g.DrillKey]
-		drill := HomeDrill{ID: g.ID, Name: d.Name, Figure: d.Figure, Steps: d.Steps, Dose: DoseWords(g.Dose, d.TwoSided, library.settings.HomeDays), Counts: g.Dose,
-			Space: d.Space, Caution: d.Caution, Safe: d.Home.Reason, Adult: d.Home.Adult, Why: g.Why, Until: g.UntilOn, OnHold: onHold(d, limits, today), TwoSided: d.TwoSided}
+		drill := HomeDrill{ID: g.ID, Name: d.Name, Figure: d.Figure, Steps: d.Steps, Dose: DoseIn(b, g.Dose, d.TwoSided, library.settings.HomeDays), Counts: g.Dose,
+			Space: d.Space, Caution: d.Caution, Safe: d.Home.Reason, Adult: d.Home.Adult, Why: g.Why, Until: g.UntilOn, TwoSided: d.TwoSided}
+		if l := holdOn(d, limits, today); l != nil {
+			drill.OnHold = homeLimit(b, *l)
+		}
 		drill.addDone(g, done[g.ID], today)
 		drills = append(drills, drill)
 	}

@@ -66,13 +66,13 @@ func TestALimitPutsDrillsOnHoldAtHome(t *testing.T) {
 		}
 		return view.Drills[0]
 	}
-	if got := drill(); got.OnHold != "" || got.Why != "homewhy-a1" || got.Dose != "2 sets of 6, on 4 days a week" {
+	if got := drill(); got.OnHold.Text != "" || got.Why != "homewhy-a1" || got.Dose != "2 sets of 6, on 4 days a week" {
 		t.Errorf("the drill is %+v", got)
 	}
 	if _, err := ownerConn(t).Exec(t.Context(), `update drill set load_wrists = 1 where key = 'd-press'`); err != nil {
 		t.Fatal(err)
 	}
-	if got := drill(); got.OnHold != "limitdo-a1" {
+	if got := drill(); got.OnHold != (HomeLimit{Text: "limitdo-a1", Own: true}) {
 		t.Errorf("the drill is %+v, want it on hold by the limit", got)
 	}
 }

@@ -2,8 +2,8 @@ package app
 
 import (
 	"context"
-	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -11,21 +11,18 @@ import (
 	"rungbook/internal/engine/load"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // homeEquipment is what a home is taken to have.
 func homeEquipment() []string { return []string{"wall", "line"} }
 
 // HomeCautions belong on every page about practice at home.
-func HomeCautions() []string {
-	return []string{
-		"Clear space, a floor that does not slip, bare feet. Stop if it hurts.",
-		"Nothing upside down, no back-bends over the head, no flight and no partner lifts at home.",
-		emergency,
-	}
+func HomeCautions(b *words.Book) []string {
+	return []string{b.Say("caution.space"), b.Say("caution.never"), emergency(b)}
 }
 
-const emergency = "Back or leg pain, numbness, weakness or odd walking during a back-bend or in the hours after: stop, lie still and call emergency services, even if it eases."
+func emergency(b *words.Book) string { return b.Say("caution.emergency") }
 
 // GivenLine is a drill that a child was given for home.
 type GivenLine struct {
@@ -72,18 +69,21 @@ type NewHome struct {
 }
 
 // DoseWords is a dose to read, done on so many days a week: "2 sets of 8, held 20 seconds each, on 3 days a week".
-func DoseWords(d studio.Dose, twoSided bool, days int) string {
-	words := fmt.Sprintf("%s of %d", countOf(d.Sets, "set"), d.Repeats)
+func DoseWords(d studio.Dose, twoSided bool, days int) string { return DoseIn(nil, d, twoSided, days) }
+
+// DoseIn is DoseWords in the language of a Book.
+func DoseIn(b *words.Book, d studio.Dose, twoSided bool, days int) string {
+	parts := []string{b.Count("dose.sets", d.Sets, "Repeats", d.Repeats)}
 	if d.Repeats == 1 {
-		words = countOf(d.Sets, "time")
+		parts[0] = b.Count("dose.times", d.Sets)
 	}
 	if d.HoldSeconds > 0 {
-		words += fmt.Sprintf(", held %d seconds each", d.HoldSeconds)
+		parts = append(parts, b.Count("dose.held", d.HoldSeconds))
 	}
 	if twoSided {
-		words += ", on each side"
+		parts = append(parts, b.Say("dose.each-side"))
 	}
-	return words + fmt.Sprintf(", on %s a week", countOf(days, "day"))
+	return strings.Join(append(parts, b.Count("dose.days", days)), ", ")
 }
 
 // HomeworkOf shows what a child has at home and suggests more; drill is the key of one that is about to be sent, or "".
@@ -312,10 +312,18 @@ func (h *homework) view() HomeworkView {
 
 // onHold is the action of the first limit in force that forbids a drill, or "".
 func onHold(d studio.Drill, limits []studio.CareLimit, today time.Time) string {
-	for _, l := range limits {
-		if l.HoldsOn(today) && l.Forbids(d.Load, d.Inverted) {
-			return l.Action
-		}
+	if l := holdOn(d, limits, today); l != nil {
+		return l.Action
 	}
 	return ""
+}
+
+// holdOn is the first limit in force that forbids a drill, or nil.
+func holdOn(d studio.Drill, limits []studio.CareLimit, today time.Time) *studio.CareLimit {
+	for i, l := range limits {
+		if l.HoldsOn(today) && l.Forbids(d.Load, d.Inverted) {
+			return &limits[i]
+		}
+	}
+	return nil
 }

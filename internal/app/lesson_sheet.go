@@ -20,7 +20,7 @@ const (
 func LessonCautions() []string {
 	return []string{
 		CoverCaution,
-		emergency,
+		emergency(nil),
 		"The studio's rules, its insurer, its governing body, local law and licensed professionals come first.",
 	}
 }

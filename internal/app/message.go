@@ -118,6 +118,7 @@ type FamilyMessages struct {
 	Name     string
 	Messages []postgres.GotMessage
 	Day      Day
+	Language string // the tag of the studio's own words
 }
 
 // fresh counts the messages that a guardian has not opened.
@@ -142,7 +143,7 @@ func (a *App) ReadMessages(ctx context.Context, actor studio.Actor, child uuid.U
 		if err != nil {
 			return err
 		}
-		view.Name, view.Day = head.GivenName, t.Day()
+		view.Name, view.Day, view.Language = head.GivenName, t.Day(), t.Settings.Language
 		if view.Messages, err = t.MessagesFor(ctx, child); err != nil {
 			return err
 		}

@@ -2,12 +2,12 @@ package app
 
 import (
 	"context"
-	"fmt"
 	"time"
 
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // How far back a family sees its log, and may still add to it.
@@ -31,16 +31,16 @@ type PracticeLog struct {
 }
 
 // Words says how this week goes, without pressure.
-func (l PracticeLog) Words() string {
+func (l PracticeLog) Words(b *words.Book) string {
 	switch {
 	case l.InAll == 0:
-		return "Nothing is noted yet. A few minutes on a quiet day are a good start."
+		return b.Say("practice.begin")
 	case l.ThisWeek == 0:
-		return fmt.Sprintf("A new week. %s of practice so far, all in all.", countOf(l.InAll, "day"))
+		return b.Count("practice.new-week", l.InAll)
 	case l.ThisWeek >= l.Asked:
-		return fmt.Sprintf("Practised on %s this week: that is all that is asked for. Rest is part of it.", countOf(l.ThisWeek, "day"))
+		return b.Count("practice.enough", l.ThisWeek)
 	}
-	return fmt.Sprintf("Practised on %s this week, and on %s all in all.", countOf(l.ThisWeek, "day"), countOf(l.InAll, "day"))
+	return b.Count("practice.this-week", l.ThisWeek) + " " + b.Count("practice.in-all", l.InAll)
 }
 
 // practiceLog sorts a child's practice by day; inAll is the number of days ever.
@@ -92,7 +92,7 @@ func mayPractise(ctx context.Context, t *postgres.Tx, d Done) error {
 			continue
 		}
 		if d.Day.After(t.Today) || d.Day.Before(t.Today.AddDate(0, 0, -practiceWithin)) || !outOn(g, d.Day) {
-			return studio.Refuse(nothingSaved, []studio.FieldError{{Field: "day", Problem: "Choose a day of the last two weeks on which the drill was at home."}})
+			return studio.Refuse(words.Of(ctx).Say("form.nothing-saved"), []studio.FieldError{{Field: "day", Problem: words.Of(ctx).Say("practice.wrong-day")}})
 		}
 		return notOnHold(ctx, t, d, g.DrillKey)
 	}
@@ -109,8 +109,9 @@ func notOnHold(ctx context.Context, t *postgres.Tx, d Done, key string) error {
 	if err != nil {
 		return err
 	}
-	if hold := onHold(library.drills[key], limits, d.Day); hold != "" {
-		return &studio.Error{Code: studio.Conflict, Text: "This drill rests for now: " + hold + ". Nothing was noted."}
+	if hold := holdOn(library.drills[key], limits, d.Day); hold != nil {
+		b := words.Of(ctx)
+		return &studio.Error{Code: studio.Conflict, Text: b.Say("practice.rests", "Limit", homeLimit(b, *hold).Text)}
 	}
 	return nil
 }

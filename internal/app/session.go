@@ -9,6 +9,7 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // Session lengths: a session ends when idle for a day, and for good after a fortnight.
@@ -53,7 +54,7 @@ func (a *App) KeepSession(ctx context.Context, hash []byte, keep KeptSession) er
 			}
 		}
 		if studio.CodeOf(err) == studio.NotFound {
-			return &studio.Error{Code: studio.SignedOut, Text: "You were signed out meanwhile. Sign in to go on."}
+			return &studio.Error{Code: studio.SignedOut, Text: words.Of(ctx).Say("error.signed-out")}
 		}
 		if err != nil {
 			return err

@@ -105,7 +105,7 @@ type RollMark struct {
 func StopFirst() []string {
 	return []string{
 		"Stop the station. Send the group to sit where somebody watches it.",
-		emergency,
+		emergency(nil),
 		"Do not move a child whose neck or back may be hurt, unless it lies in danger.",
 		"A knock to the head: no more sport today, even if it seems well; somebody stays with the child. Emergency services for vomiting, drowsiness, a seizure or worsening headache; else medical advice within 24 hours.",
 		"The studio's own first-aider and rules come first. Tell the parents today, whatever it was.",

@@ -9,13 +9,17 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
-// Sign is something that calls for help, with the words that a parent ticks: emergency services at once, or a Doctor soon.
+// Sign is something that calls for help when a parent ticks it: emergency services at once, or a Doctor soon.
 type Sign struct {
-	Key, Words string
-	Doctor     bool
+	Key    string
+	Doctor bool
 }
+
+// Words are what a parent ticks.
+func (s Sign) Words(b *words.Book) string { return b.Say("sign." + s.Key) }
 
 const afterBend = "after-bend"
 
@@ -23,33 +27,39 @@ const afterBend = "after-bend"
 // doctor: American Journal of Neuroradiology, table 1 of red flags in children's back pain; pmmonline.org; nenc-healthiertogether.nhs.uk.
 func SorenessSigns() []Sign {
 	return []Sign{
-		{Key: "numb", Words: "Numbness, tingling or pins and needles"},
-		{Key: "weak", Words: "Weak arms or legs"},
-		{Key: "walk", Words: "Walking oddly, stumbling or not wanting to walk"},
-		{Key: "bladder", Words: "Cannot hold or pass water, or the bowels, as usual"},
-		{Key: afterBend, Words: "It came during a back-bend or in the hours after one"},
-		{Key: "night", Words: "It hurts at night, or wakes your child", Doctor: true},
-		{Key: "fever", Words: "Fever, or losing weight", Doctor: true},
-		{Key: "limp", Words: "A limp", Doctor: true},
-		{Key: "worse", Words: "It is getting worse", Doctor: true},
-		{Key: "shape", Words: "The back has changed its shape", Doctor: true},
-		{Key: "stiff", Words: "Stiff for more than half an hour in the morning", Doctor: true},
+		{Key: "numb"},
+		{Key: "weak"},
+		{Key: "walk"},
+		{Key: "bladder"},
+		{Key: afterBend},
+		{Key: "night", Doctor: true},
+		{Key: "fever", Doctor: true},
+		{Key: "limp", Doctor: true},
+		{Key: "worse", Doctor: true},
+		{Key: "shape", Doctor: true},
+		{Key: "stiff", Doctor: true},
 	}
 }
 
+// signWords are the signs of a report as the staff read them.
 func signWords(keys []string) []string {
-	var words []string
+	var said []string
 	for _, s := range SorenessSigns() {
 		if slices.Contains(keys, s.Key) {
-			words = append(words, s.Words)
+			said = append(said, s.Words(nil))
 		}
 	}
-	return words
+	return said
 }
 
 // SorenessPlaces are the parts of the body that a report names.
 func SorenessPlaces() []string {
 	return []string{"Back", "Neck", "Head", "Shoulder", "Elbow", "Wrist or hand", "Hip or thigh", "Knee", "Lower leg", "Ankle or foot", "Somewhere else"}
+}
+
+// PlaceWords is a place of SorenessPlaces in the language of a Book.
+func PlaceWords(b *words.Book, place string) string {
+	return b.Say("place." + strings.ReplaceAll(strings.ToLower(place), " ", "-"))
 }
 
 func spinal(place string) bool {
@@ -72,21 +82,6 @@ const doctorAfter = 28
 func ForDoctor(signs []string, days int) bool {
 	return days > doctorAfter || slices.ContainsFunc(SorenessSigns(), func(s Sign) bool { return s.Doctor && slices.Contains(signs, s.Key) })
 }
-
-// DoctorLine is what a parent reads when a doctor should look.
-const DoctorLine = "What you ticked is for a doctor to look at: ring yours today, or a health line. Do not wait for the next lesson."
-
-// EmergencyLines is what a parent reads first when a report is urgent.
-func EmergencyLines() []string {
-	return []string{
-		"Stop. Let your child lie still and keep warm.",
-		"Call emergency services now, even if it eases. Say: pain, numbness or weakness after a back-bend, in a child.",
-		"Do not wait to see whether it passes, and do not drive if your child cannot walk as usual.",
-	}
-}
-
-// HeadLine is for a knock to the head. Source: UK concussion guidelines for non-elite sport, 2023.
-const HeadLine = "A knock to the head: no more sport today, somebody stays with your child, and ask a doctor or a health line within 24 hours. Call emergency services for vomiting, drowsiness, a seizure or worsening headache."
 
 // NewSoreness is a report that something hurt.
 type NewSoreness struct {
@@ -126,7 +121,7 @@ func (a *App) ReportSoreness(ctx context.Context, actor studio.Actor, n NewSoren
 		if err := a.may(ctx, t, studio.ReportSoreness, Target{Child: n.Child}); err != nil {
 			return err
 		}
-		if err := n.check(t.Today); err != nil {
+		if err := n.check(words.Of(ctx), t.Today); err != nil {
 			return err
 		}
 		advice = n.advice(t.Today)
@@ -146,27 +141,27 @@ func (a *App) ReportSoreness(ctx context.Context, actor studio.Actor, n NewSoren
 	return advice, err
 }
 
-func (n NewSoreness) check(today time.Time) error {
+func (n NewSoreness) check(b *words.Book, today time.Time) error {
 	var wrong []studio.FieldError
 	if !slices.Contains(SorenessPlaces(), n.Place) {
-		wrong = append(wrong, studio.FieldError{Field: "place", Problem: "Say where it hurts."})
+		wrong = append(wrong, studio.FieldError{Field: "place", Problem: b.Say("hurt.wrong.place")})
 	}
 	if n.HowMuch < 0 || n.HowMuch > 10 {
-		wrong = append(wrong, studio.FieldError{Field: "how-much", Problem: "A whole number from 0 to 10."})
+		wrong = append(wrong, studio.FieldError{Field: "how-much", Problem: b.Say("form.whole", "Least", 0, "Most", 10)})
 	}
 	if n.Since.IsZero() || n.Since.After(today) || n.Since.Before(today.AddDate(-2, 0, 0)) {
-		wrong = append(wrong, studio.FieldError{Field: "since", Problem: "The day on which it began: today, or earlier."})
+		wrong = append(wrong, studio.FieldError{Field: "since", Problem: b.Say("hurt.wrong.since")})
 	}
 	if len([]rune(n.Doing)) > 400 {
-		wrong = append(wrong, studio.FieldError{Field: "doing", Problem: "At most 400 characters."})
+		wrong = append(wrong, studio.FieldError{Field: "doing", Problem: b.Count("form.too-long", 400)})
 	}
 	for _, s := range n.Signs {
 		if !slices.ContainsFunc(SorenessSigns(), func(k Sign) bool { return k.Key == s }) {
-			wrong = append(wrong, studio.FieldError{Field: "signs", Problem: "Choose from those offered."})
+			wrong = append(wrong, studio.FieldError{Field: "signs", Problem: b.Say("form.choose")})
 			break
 		}
 	}
-	return studio.Refuse("Nothing was sent.", wrong)
+	return studio.Refuse(b.Say("form.nothing-sent"), wrong)
 }
 
 // limit is what the child must not do until a teacher has looked. Where in doubt it forbids more.
@@ -185,6 +180,20 @@ func (n NewSoreness) limit(today time.Time) studio.CareLimit {
 	if len(n.Signs) > 0 {
 		l.AvoidBack, l.AvoidWrists, l.AvoidLanding, l.AvoidInverted = true, true, true, true
 	}
-	l.Action = "No " + strings.ReplaceAll(avoids(l), " and ", " or ") + " until a teacher has looked"
+	l.Action = reportedAction(nil, l)
 	return l
+}
+
+// reportedAction is the action of a limit that a report put in place.
+func reportedAction(b *words.Book, l studio.CareLimit) string {
+	var parts []string
+	for _, p := range []struct {
+		avoid bool
+		words string
+	}{{l.AvoidBack, b.Say("limit.back")}, {l.AvoidWrists, b.Say("limit.wrists")}, {l.AvoidLanding, b.Say("limit.landing")}, {l.AvoidInverted, b.Say("limit.inverted")}} {
+		if p.avoid {
+			parts = append(parts, p.words)
+		}
+	}
+	return b.Say("limit.reported", "What", b.Either(parts))
 }

@@ -57,7 +57,7 @@ func TestPlannerSheetAndHomeObeyAReportAtOnce(t *testing.T) {
 		if err != nil || len(view.Drills) != 1 {
 			t.Fatalf("drills are %+v, %v", view.Drills, err)
 		}
-		return view.Drills[0].OnHold
+		return view.Drills[0].OnHold.Text
 	}
 	if onHold() != "" {
 		t.Fatal("the drill is on hold before the report")

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"rungbook/internal/engine/standing"
+	"rungbook/internal/words"
 )
 
 // RungStand is where a child is on one rung, in words. Clean is the clean share of the last marks, below zero without marks.
@@ -105,16 +106,19 @@ func rungStand(name string, s standing.Standing) RungStand {
 }
 
 // tallyWords reads "4 of the last 5 clean, in 2 lessons", or "left 4 of 5, right 2 of 5 clean".
-func tallyWords(sides []standing.Tally) string {
+func tallyWords(sides []standing.Tally) string { return tallyIn(nil, sides) }
+
+// tallyIn is tallyWords in the language of a Book.
+func tallyIn(b *words.Book, sides []standing.Tally) string {
 	if len(sides) == 1 {
 		t := sides[0]
-		return fmt.Sprintf("%d of the last %d clean, in %s", t.Clean, t.Of, countOf(t.Lessons, "lesson"))
+		return b.Count("tally.whole", t.Lessons, "Clean", t.Clean, "Of", t.Of)
 	}
 	var parts []string
 	for _, t := range sides {
-		parts = append(parts, fmt.Sprintf("%s %d of %d", t.Side, t.Clean, t.Of))
+		parts = append(parts, b.Say("tally.side", "Side", b.Say("side."+string(t.Side)), "Clean", t.Clean, "Of", t.Of))
 	}
-	return strings.Join(parts, ", ") + " clean"
+	return b.Say("tally.sides", "Sides", strings.Join(parts, ", "))
 }
 
 // countOf is "1 lesson" or "3 lessons".

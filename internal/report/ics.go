@@ -61,7 +61,7 @@ func (e Event) addTo(cal *ics.Calendar, made time.Time) {
 	}
 	event.SetDtStampTime(changed)
 	event.SetSequence(e.Sequence)
-	event.SetSummary(oneLine(e.title()))
+	event.SetSummary(oneLine(e.Title))
 	event.SetStatus(ics.ObjectStatusConfirmed)
 	if e.CalledOff {
 		event.SetStatus(ics.ObjectStatusCancelled)
@@ -80,14 +80,6 @@ func (e Event) addTo(cal *ics.Calendar, made time.Time) {
 	}
 	setMoment(event, ics.ComponentPropertyDtStart, e.Starts)
 	setMoment(event, ics.ComponentPropertyDtEnd, e.Ends)
-}
-
-// title says that a lesson is off also where a calendar program does not show the status.
-func (e Event) title() string {
-	if e.CalledOff {
-		return "Called off: " + e.Title
-	}
-	return e.Title
 }
 
 // setMoment writes wall time with its zone; UTC needs none.

@@ -322,7 +322,7 @@ func TestAnotherProgramReadsTheSame(t *testing.T) {
 			when = e.Starts.Format(time.DateOnly)
 		}
 		status := map[bool]string{true: "CANCELLED", false: "CONFIRMED"}[e.CalledOff]
-		want = append(want, strings.Join([]string{e.UID, when, status, strconv.Itoa(e.Sequence), oneLine(e.title())}, "|"))
+		want = append(want, strings.Join([]string{e.UID, when, status, strconv.Itoa(e.Sequence), oneLine(e.Title)}, "|"))
 	}
 	if got := strings.TrimSpace(string(out)); got != strings.Join(want, "\n") {
 		t.Errorf("read\n%s\nwant\n%s", got, strings.Join(want, "\n"))

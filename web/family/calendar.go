@@ -28,8 +28,8 @@ func (h *Handler) MakeCalendar(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (h *Handler) calendarPage(w http.ResponseWriter, r *http.Request, view app.CalendarPage) error {
-	page := h.kit.Page(w, r, "Lessons in your calendar", kit.SectionHome)
-	page.Crumbs = []kit.Crumb{{Label: "Home", URL: "/home"}}
+	page := h.kit.Page(w, r, kit.Words(r).Say("calendar.title"), kit.SectionHome)
+	page.Crumbs = crumbs(r)
 	return h.kit.Render(w, r, http.StatusOK, calendarPage(page, view))
 }
 
@@ -39,7 +39,7 @@ func (h *Handler) EndCalendar(w http.ResponseWriter, r *http.Request) error {
 	if err != nil && studio.CodeOf(err) != studio.NotFound {
 		return err
 	}
-	return h.kit.Done(w, r, "The link no longer works.", "/home/calendar")
+	return h.kit.Done(w, r, kit.Words(r).Say("calendar.ended"), "/home/calendar")
 }
 
 // Feed answers a calendar program that holds a link.

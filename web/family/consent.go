@@ -6,6 +6,7 @@ import (
 	"github.com/go-chi/chi/v5"
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 	"rungbook/web/kit"
 )
 
@@ -19,9 +20,9 @@ func (h *Handler) Consents(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := h.kit.Page(w, r, "Consents: "+view.Name, kit.SectionHome)
-	page.Crumbs = []kit.Crumb{{Label: "Home", URL: "/home"}, {Label: view.Name, URL: childURL(id)}}
-	page.Intro = "What the studio may do only if you say so. Nothing here is needed to be in class, and you can change your mind at any time."
+	page := h.kit.Page(w, r, kit.Words(r).Say("consent.title", "Name", view.Name), kit.SectionHome)
+	page.Crumbs = crumbs(r, kit.Crumb{Label: view.Name, URL: childURL(id)})
+	page.Intro = kit.Words(r).Say("consent.intro")
 	return h.kit.Render(w, r, http.StatusOK, consentsPage(page, view))
 }
 
@@ -39,7 +40,7 @@ func (h *Handler) AnswerConsent(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	reader := &kit.Reader{Values: values}
+	reader := &kit.Reader{Values: values, Words: kit.Words(r)}
 	given := reader.Choice("answer", "yes", "no") == "yes"
 	if reader.Err() != nil {
 		if _, err := h.app.ConsentsOf(r.Context(), kit.Actor(r), id); err != nil {
@@ -50,32 +51,40 @@ func (h *Handler) AnswerConsent(w http.ResponseWriter, r *http.Request) error {
 	if err := h.app.AnswerConsent(r.Context(), kit.Actor(r), id, purpose, given); err != nil {
 		return err
 	}
-	said := purpose.Title() + ": you said no."
+	b := kit.Words(r)
+	said := b.Say("consent.said-no", "Purpose", purposeTitle(b, purpose))
 	if given {
-		said = purpose.Title() + ": you said yes."
+		said = b.Say("consent.said-yes", "Purpose", purposeTitle(b, purpose))
 	}
 	return h.kit.Done(w, r, said, childURL(id)+"/consents")
 }
 
+// purposeTitle is a purpose in a few words.
+func purposeTitle(b *words.Book, p studio.Purpose) string { return b.Say("purpose." + string(p)) }
+
 // answerWords says where a purpose stands.
-func answerWords(l app.ConsentLine) string {
+func answerWords(b *words.Book, l app.ConsentLine) string {
 	switch {
 	case l.Mine == nil && l.Holds:
-		return "Another guardian said yes. You have not answered."
+		return b.Say("consent.other-yes")
 	case l.Mine == nil:
-		return "You have not answered, so it counts as no."
+		return b.Say("consent.none")
 	case *l.Mine && l.Holds:
-		return "You said yes."
+		return b.Say("consent.own-yes")
 	case *l.Mine:
-		return "You said yes. Another guardian said no, and that counts."
+		return b.Say("consent.other-no")
 	}
-	return "You said no."
+	return b.Say("consent.own-no")
 }
 
-func eventWords(e app.ConsentEvent) string {
-	answer := "no"
-	if e.Given {
-		answer = "yes"
+// eventWords is one answer in the ledger: to which words, by whom, and what.
+func eventWords(b *words.Book, e app.ConsentEvent) string {
+	by, answer := b.Say("consent.by-other"), b.Say("consent.answer-no")
+	if e.Mine {
+		by = b.Say("consent.by-you")
 	}
-	return "version " + itoa(e.Version) + ", " + e.By + ": " + answer
+	if e.Given {
+		answer = b.Say("consent.answer-yes")
+	}
+	return b.Say("consent.event", "Version", e.Version, "By", by, "Answer", answer)
 }

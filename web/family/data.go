@@ -5,18 +5,19 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
-	"strconv"
 	"time"
 
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 	"rungbook/web/kit"
 )
 
-func itoa(n int) string { return strconv.Itoa(n) }
-
 // moment is a moment in the studio's time zone.
-func moment(at time.Time, day app.Day) string { return at.In(day.Zone).Format("2 January 2006, 15:04") }
+func moment(b *words.Book, at time.Time, day app.Day) string {
+	at = at.In(day.Zone)
+	return b.At(b.Date(at), at)
+}
 
 // Data shows who read health data of a child, and how to take a copy of everything or have it erased.
 func (h *Handler) Data(w http.ResponseWriter, r *http.Request) error {
@@ -32,8 +33,8 @@ func (h *Handler) dataPage(w http.ResponseWriter, r *http.Request, status int, t
 	if err != nil {
 		return err
 	}
-	page := h.kit.Page(w, r, "Data about "+view.Name, kit.SectionHome).WithProblem(typed.Err())
-	page.Crumbs = []kit.Crumb{{Label: "Home", URL: "/home"}, {Label: view.Name, URL: childURL(id)}}
+	page := h.kit.Page(w, r, kit.Words(r).Say("data.title", "Name", view.Name), kit.SectionHome).WithProblem(typed.Err())
+	page.Crumbs = crumbs(r, kit.Crumb{Label: view.Name, URL: childURL(id)})
 	return h.kit.Render(w, r, status, dataPage(page, view, typed))
 }
 
@@ -47,7 +48,7 @@ func (h *Handler) ExportData(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	typed := kit.Reader{Values: values}
+	typed := kit.Reader{Values: values, Words: kit.Words(r)}
 	as := typed.Choice("as", "html", "json")
 	if len(typed.Errors) > 0 {
 		return h.dataPage(w, r, http.StatusUnprocessableEntity, typed)
@@ -118,10 +119,10 @@ func (h *Handler) AskErasure(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	typed := kit.Reader{Values: values}
-	words := typed.Text("words", 1000, false)
+	typed := kit.Reader{Values: values, Words: kit.Words(r)}
+	note := typed.Text("words", 1000, false)
 	if len(typed.Errors) == 0 {
-		err = h.app.AskErasure(r.Context(), kit.Actor(r), id, words)
+		err = h.app.AskErasure(r.Context(), kit.Actor(r), id, note)
 	}
 	if typed.Took(err) {
 		return h.dataPage(w, r, http.StatusUnprocessableEntity, typed)
@@ -129,19 +130,30 @@ func (h *Handler) AskErasure(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "The owner has your request. The answer will stand here.", childURL(id)+"/data")
+	return h.kit.Done(w, r, kit.Words(r).Say("data.sent"), childURL(id)+"/data")
 }
 
 // requestWords says what became of a request to erase.
-func requestWords(q studio.ErasureRequest, day app.Day) string {
-	asked := "Asked on " + moment(q.AskedAt, day) + ". "
+func requestWords(b *words.Book, q studio.ErasureRequest, day app.Day) string {
+	asked := b.Say("data.asked", "When", moment(b, q.AskedAt, day)) + " "
 	switch {
 	case q.DecidedAt == nil:
-		return asked + "The studio has not answered yet."
+		return asked + b.Say("data.not-answered")
 	case *q.Erased:
-		return asked + "Done on " + moment(*q.DecidedAt, day) + "."
+		return asked + b.Say("data.erased", "When", moment(b, *q.DecidedAt, day))
 	}
-	return asked + "Not done. The studio says: " + q.Answer
+	return asked + b.Say("data.declined")
+}
+
+// readWords names what was read of health data.
+func readWords(b *words.Book, kind string) string {
+	switch kind {
+	case studio.ReadReason:
+		return b.Say("data.read-reason")
+	case studio.ReadIncident:
+		return b.Say("data.read-incident")
+	}
+	return b.Say("data.read-incidents")
 }
 
 func openRequest(v app.DataView) bool { return len(v.Requests) > 0 && v.Requests[0].DecidedAt == nil }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/google/uuid"
 	"rungbook/internal/app"
+	"rungbook/internal/words"
 	"rungbook/web/kit"
 )
 
@@ -16,9 +17,9 @@ type hurtForm struct {
 	Problems                     kit.Reader
 }
 
-func newHurtForm(values url.Values) hurtForm {
+func newHurtForm(b *words.Book, values url.Values) hurtForm {
 	return hurtForm{Place: values.Get("place"), HowMuch: values.Get("how-much"), Doing: values.Get("doing"), Since: values.Get("since"), Signs: values["signs"],
-		Problems: kit.Reader{Values: values}}
+		Problems: kit.Reader{Values: values, Words: b}}
 }
 
 func (f *hurtForm) report(child uuid.UUID) app.NewSoreness {
@@ -36,29 +37,29 @@ type hurtModel struct {
 	hurtForm
 }
 
-func (m hurtModel) placeField() kit.ChoiceField {
-	f := kit.ChoiceField{Name: "place", Label: "Where", Values: []string{m.Place}, Empty: "Choose", Required: true, Error: m.Problems.Problem("place")}
+func (m hurtModel) placeField(b *words.Book) kit.ChoiceField {
+	f := kit.ChoiceField{Name: "place", Label: b.Say("hurt.where"), Values: []string{m.Place}, Empty: b.Say("hurt.choose"), Required: true, Error: m.Problems.Problem("place")}
 	for _, p := range app.SorenessPlaces() {
-		f.Choices = append(f.Choices, kit.Choice{Value: p, Label: p})
+		f.Choices = append(f.Choices, kit.Choice{Value: p, Label: app.PlaceWords(b, p)})
 	}
 	return f
 }
 
 // signsField asks for the signs that call for help at once.
-func (m hurtModel) signsField() kit.ChoiceField {
-	return m.askedSigns(kit.ChoiceField{Label: "Is any of this so, or was it?", Hint: "Tick all that fit, also when it has eased.", Error: m.Problems.Problem("signs")}, false)
+func (m hurtModel) signsField(b *words.Book) kit.ChoiceField {
+	return m.askedSigns(b, kit.ChoiceField{Label: b.Say("hurt.signs"), Hint: b.Say("hurt.signs-hint"), Error: m.Problems.Problem("signs")}, false)
 }
 
 // doctorField asks for the signs that a doctor should look at.
-func (m hurtModel) doctorField() kit.ChoiceField {
-	return m.askedSigns(kit.ChoiceField{ID: "f-doctor-signs", Label: "And any of this?"}, true)
+func (m hurtModel) doctorField(b *words.Book) kit.ChoiceField {
+	return m.askedSigns(b, kit.ChoiceField{ID: "f-doctor-signs", Label: b.Say("hurt.doctor-signs")}, true)
 }
 
-func (m hurtModel) askedSigns(f kit.ChoiceField, doctor bool) kit.ChoiceField {
+func (m hurtModel) askedSigns(b *words.Book, f kit.ChoiceField, doctor bool) kit.ChoiceField {
 	f.Name, f.Values = "signs", m.Signs
 	for _, s := range app.SorenessSigns() {
 		if s.Doctor == doctor {
-			f.Choices = append(f.Choices, kit.Choice{Value: s.Key, Label: s.Words})
+			f.Choices = append(f.Choices, kit.Choice{Value: s.Key, Label: s.Words(b)})
 		}
 	}
 	return f

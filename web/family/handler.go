@@ -27,7 +27,7 @@ func (h *Handler) Home(w http.ResponseWriter, r *http.Request) error {
 		http.Redirect(w, r, childURL(family[0].ID), http.StatusSeeOther)
 		return nil
 	}
-	page := h.kit.Page(w, r, "Home", kit.SectionHome)
+	page := h.kit.Page(w, r, kit.Words(r).Say("home.title"), kit.SectionHome)
 	return h.kit.Render(w, r, http.StatusOK, homePage(page, family))
 }
 
@@ -38,9 +38,14 @@ func (h *Handler) Child(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	page := h.kit.Page(w, r, view.Name, kit.SectionHome)
-	page.Crumbs = []kit.Crumb{{Label: "Home", URL: "/home"}}
+	page.Crumbs = crumbs(r)
 	page.Scripts = []string{"js/practice.js"}
 	return h.kit.Render(w, r, http.StatusOK, childPage(page, newChildModel(view, r.URL.Query().Get("ladder"))))
+}
+
+// crumbs lead from the list of children to a page.
+func crumbs(r *http.Request, more ...kit.Crumb) []kit.Crumb {
+	return append([]kit.Crumb{{Label: kit.Words(r).Say("home.title"), URL: "/home"}}, more...)
 }
 
 func (h *Handler) child(r *http.Request) (app.FamilyView, error) {
@@ -61,8 +66,8 @@ func (h *Handler) hurtPage(w http.ResponseWriter, r *http.Request, status int, f
 	if err != nil {
 		return err
 	}
-	page := h.kit.Page(w, r, "It hurt: "+view.Name, kit.SectionHome).WithProblem(form.Problems.Err())
-	page.Crumbs = []kit.Crumb{{Label: "Home", URL: "/home"}, {Label: view.Name, URL: childURL(view.ID)}}
+	page := h.kit.Page(w, r, kit.Words(r).Say("hurt.title", "Name", view.Name), kit.SectionHome).WithProblem(form.Problems.Err())
+	page.Crumbs = crumbs(r, kit.Crumb{Label: view.Name, URL: childURL(view.ID)})
 	return h.kit.Render(w, r, status, hurtPage(page, hurtModel{view, form}))
 }
 
@@ -77,7 +82,8 @@ func (h *Handler) ReportHurt(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	form := newHurtForm(values)
+	b := kit.Words(r)
+	form := newHurtForm(b, values)
 	report := form.report(id)
 	var advice app.Advice
 	if form.Problems.Err() == nil {
@@ -90,14 +96,14 @@ func (h *Handler) ReportHurt(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	if advice == app.CallNow {
-		return h.kit.Done(w, r, "Your report is kept, and a care limit is in place.", childURL(id)+"/help")
+		return h.kit.Done(w, r, b.Say("hurt.kept"), childURL(id)+"/help")
 	}
-	said := "Thank you. The teacher sees your report, and a care limit is in place until a teacher has looked."
+	said := b.Say("hurt.thanks")
 	if form.Place == "Head" {
-		said += " " + app.HeadLine
+		said += " " + b.Say("help.head")
 	}
 	if advice == app.SeeDoctor {
-		said = app.DoctorLine + " " + said
+		said = b.Say("hurt.doctor") + " " + said
 	}
 	return h.kit.Done(w, r, said, childURL(id))
 }
@@ -108,7 +114,7 @@ func (h *Handler) Help(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := h.kit.Page(w, r, "Get help now", kit.SectionHome)
-	page.Crumbs = []kit.Crumb{{Label: "Home", URL: "/home"}, {Label: view.Name, URL: childURL(view.ID)}}
+	page := h.kit.Page(w, r, kit.Words(r).Say("help.title"), kit.SectionHome)
+	page.Crumbs = crumbs(r, kit.Crumb{Label: view.Name, URL: childURL(view.ID)})
 	return h.kit.Render(w, r, http.StatusOK, helpPage(page, view))
 }

@@ -11,6 +11,7 @@ import templruntime "github.com/a-h/templ/runtime"
 
 import (
 	"rungbook/internal/app"
+	"rungbook/internal/words"
 	"rungbook/web/kit"
 )
 
@@ -31,7 +32,8 @@ func emergency() templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Err = kit.Cautions(kit.CautionBox{Title: "Get help now", Urgent: true, Lines: app.EmergencyLines()}).Render(ctx, templ_7745c5c3_Buffer)
+		b := words.Of(ctx)
+		templ_7745c5c3_Err = kit.Cautions(kit.CautionBox{Title: b.Say("help.title"), Urgent: true, Lines: []string{b.Say("help.stop"), b.Say("help.call"), b.Say("help.wait-not")}}).Render(ctx, templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
@@ -56,6 +58,7 @@ func hurtPage(p kit.Page, m hurtModel) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
+		b := words.Of(ctx)
 		templ_7745c5c3_Var3 := templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 			templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 			templ_7745c5c3_Buffer, templ_7745c5c3_IsBuffer := templruntime.GetBuffer(templ_7745c5c3_W)
@@ -74,9 +77,7 @@ func hurtPage(p kit.Page, m hurtModel) templ.Component {
 					return templ_7745c5c3_Err
 				}
 			} else {
-				templ_7745c5c3_Err = kit.Cautions(kit.CautionBox{Title: "First of all", Urgent: true, Lines: []string{
-					"Back or leg pain, numbness, weakness or odd walking during a back-bend or in the hours after: stop, let your child lie still and call emergency services, even if it eases. Fill this in later.",
-				}}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.Cautions(kit.CautionBox{Title: b.Say("hurt.first"), Urgent: true, Lines: []string{b.Say("hurt.first-line")}}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -88,7 +89,7 @@ func hurtPage(p kit.Page, m hurtModel) templ.Component {
 			var templ_7745c5c3_Var4 string
 			templ_7745c5c3_Var4, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(childURL(m.ID) + "/hurt")).ResolveURL(ctx)
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/family/hurt.templ`, Line: 21, Col: 66}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/family/hurt.templ`, Line: 22, Col: 66}
 			}
 			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var4)
 			if templ_7745c5c3_Err != nil {
@@ -98,27 +99,27 @@ func hurtPage(p kit.Page, m hurtModel) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.Checks(m.signsField()).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.Checks(m.signsField(b)).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.Select(m.placeField()).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.Select(m.placeField(b)).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "how-much", Label: "How much", Hint: "0 is not at all, 10 is as bad as can be. Let your child choose.", Type: "number", Min: "0", Max: "10", Value: m.HowMuch, Error: m.Problems.Problem("how-much"), Required: true, Short: true}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "how-much", Label: b.Say("hurt.how-much"), Hint: b.Say("hurt.how-much-hint"), Type: "number", Min: "0", Max: "10", Value: m.HowMuch, Error: m.Problems.Problem("how-much"), Required: true, Short: true}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "since", Label: "Since when", Type: "date", Value: m.since(), Error: m.Problems.Problem("since"), Required: true, Short: true}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "since", Label: b.Say("hurt.since"), Type: "date", Value: m.since(), Error: m.Problems.Problem("since"), Required: true, Short: true}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.Checks(m.doctorField()).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.Checks(m.doctorField(b)).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "doing", Label: "What your child was doing", Hint: "Such as: landing from the round-off, in class; or: nothing special.", Type: "textarea", Rows: 3, Value: m.Doing, Error: m.Problems.Problem("doing"), Optional: true, MaxLength: 400}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "doing", Label: b.Say("hurt.doing"), Hint: b.Say("hurt.doing-hint"), Type: "textarea", Rows: 3, Value: m.Doing, Error: m.Problems.Problem("doing"), Optional: true, MaxLength: 400}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -134,11 +135,11 @@ func hurtPage(p kit.Page, m hurtModel) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = kit.Submit(kit.Button{Label: "Send to the teacher"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.Submit(kit.Button{Label: b.Say("hurt.send")}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = kit.LinkButton(kit.Action{Label: "Cancel", URL: childURL(m.ID), Kind: kit.Quiet}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.LinkButton(kit.Action{Label: b.Say("hurt.cancel"), URL: childURL(m.ID), Kind: kit.Quiet}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -148,7 +149,20 @@ func hurtPage(p kit.Page, m hurtModel) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "</form><p class=\"hint\">With your report a care limit is in place at once, in every class and at home, until a teacher has looked. Whatever you tick, a doctor or a health line comes first when you are in doubt, above all with a very young child.</p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "</form><p class=\"hint\">")
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			var templ_7745c5c3_Var6 string
+			templ_7745c5c3_Var6, templ_7745c5c3_Err = templ.JoinStringErrs(b.Say("hurt.what-then"))
+			if templ_7745c5c3_Err != nil {
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/family/hurt.templ`, Line: 34, Col: 43}
+			}
+			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var6))
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "</p>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -179,7 +193,8 @@ func helpPage(p kit.Page, m app.FamilyView) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
-		templ_7745c5c3_Var7 := templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
+		b := words.Of(ctx)
+		templ_7745c5c3_Var8 := templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 			templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 			templ_7745c5c3_Buffer, templ_7745c5c3_IsBuffer := templruntime.GetBuffer(templ_7745c5c3_W)
 			if !templ_7745c5c3_IsBuffer {
@@ -195,24 +210,24 @@ func helpPage(p kit.Page, m app.FamilyView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, "<p>")
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "<p>")
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			var templ_7745c5c3_Var8 string
-			templ_7745c5c3_Var8, templ_7745c5c3_Err = templ.JoinStringErrs(app.HeadLine)
+			var templ_7745c5c3_Var9 string
+			templ_7745c5c3_Var9, templ_7745c5c3_Err = templ.JoinStringErrs(b.Say("help.head"))
 			if templ_7745c5c3_Err != nil {
-				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/family/hurt.templ`, Line: 40, Col: 19}
+				return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/family/hurt.templ`, Line: 42, Col: 25}
 			}
-			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var8))
-			if templ_7745c5c3_Err != nil {
-				return templ_7745c5c3_Err
-			}
-			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 5, "</p>")
+			_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var9))
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Var9 := templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
+			templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 6, "</p>")
+			if templ_7745c5c3_Err != nil {
+				return templ_7745c5c3_Err
+			}
+			templ_7745c5c3_Var10 := templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 				templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 				templ_7745c5c3_Buffer, templ_7745c5c3_IsBuffer := templruntime.GetBuffer(templ_7745c5c3_W)
 				if !templ_7745c5c3_IsBuffer {
@@ -224,19 +239,19 @@ func helpPage(p kit.Page, m app.FamilyView) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = kit.LinkButton(kit.Action{Label: "Back to " + m.Name, URL: childURL(m.ID), Kind: kit.Quiet}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.LinkButton(kit.Action{Label: b.Say("help.back", "Name", m.Name), URL: childURL(m.ID), Kind: kit.Quiet}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 				return nil
 			})
-			templ_7745c5c3_Err = kit.ButtonRow().Render(templ.WithChildren(ctx, templ_7745c5c3_Var9), templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.ButtonRow().Render(templ.WithChildren(ctx, templ_7745c5c3_Var10), templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
 			return nil
 		})
-		templ_7745c5c3_Err = kit.Layout(p).Render(templ.WithChildren(ctx, templ_7745c5c3_Var7), templ_7745c5c3_Buffer)
+		templ_7745c5c3_Err = kit.Layout(p).Render(templ.WithChildren(ctx, templ_7745c5c3_Var8), templ_7745c5c3_Buffer)
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}

@@ -16,8 +16,8 @@ func (h *Handler) Messages(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := h.kit.Page(w, r, "Messages: "+view.Name, kit.SectionHome)
-	page.Crumbs = []kit.Crumb{{Label: "Home", URL: "/home"}, {Label: view.Name, URL: childURL(id)}}
+	page := h.kit.Page(w, r, kit.Words(r).Say("messages.title", "Name", view.Name), kit.SectionHome)
+	page.Crumbs = crumbs(r, kit.Crumb{Label: view.Name, URL: childURL(id)})
 	return h.kit.Render(w, r, http.StatusOK, messagesPage(page, view))
 }
 

@@ -18,9 +18,10 @@ func (h *Handler) Practise(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	said := "Noted for today."
+	b := kit.Words(r)
+	said := b.Say("practice.noted-today")
 	if !done.Day.IsZero() {
-		said = "Noted for " + done.Day.Format(longDay) + "."
+		said = b.Say("practice.noted", "Day", b.Weekday(done.Day))
 	}
 	return h.kit.Done(w, r, said, childURL(done.Child)+"#drills")
 }
@@ -34,7 +35,7 @@ func (h *Handler) StrikePractice(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "Taken out of the log.", childURL(done.Child)+"#drills")
+	return h.kit.Done(w, r, kit.Words(r).Say("practice.taken-out"), childURL(done.Child)+"#drills")
 }
 
 // readDone reads which drill was done when; one that is none is studio.Missing.
@@ -47,7 +48,7 @@ func readDone(w http.ResponseWriter, r *http.Request) (app.Done, error) {
 	if err != nil {
 		return app.Done{}, err
 	}
-	form := kit.Reader{Values: values}
+	form := kit.Reader{Values: values, Words: kit.Words(r)}
 	done := app.Done{Child: child, Day: form.Date("day", false)}
 	if done.Assignment, err = uuid.Parse(values.Get("drill")); err != nil {
 		return app.Done{}, studio.Missing()

@@ -1,16 +1,17 @@
 package family
 
 import (
-	"fmt"
+	"encoding/json"
 	"time"
 
+	"github.com/a-h/templ"
 	"github.com/google/uuid"
 	"rungbook/internal/app"
+	"rungbook/internal/words"
 	"rungbook/web/kit"
 )
 
 const (
-	longDay      = "Monday 2 January"
 	lessonsShown = 3 // that stand open
 	nextShown    = 3 // likewise, of the next rungs
 )
@@ -29,9 +30,17 @@ func newChildModel(view app.FamilyView, ladder string) childModel {
 
 func childURL(id uuid.UUID) string { return "/home/" + id.String() }
 
+// limitLang marks a limit that the studio put into words itself.
+func limitLang(b *words.Book, l app.HomeLimit, language string) templ.Attributes {
+	if l.Own {
+		return kit.In(b, language)
+	}
+	return nil
+}
+
 // ladderView leaves out which rung to take next: that is for the lesson.
-func ladderView(l app.LadderStand, who, url string) kit.LadderView {
-	view := kit.LadderView{Name: l.Name, Who: who, URL: url}
+func ladderView(l app.LadderStand, who, url, language string) kit.LadderView {
+	view := kit.LadderView{Name: l.Name, Who: who, URL: url, Lang: language}
 	for _, r := range l.Rungs {
 		view.Rungs = append(view.Rungs, kit.Rung{Name: r.Name, State: kit.State(r.State), Clean: r.Clean, Evidence: r.Evidence})
 	}
@@ -39,104 +48,94 @@ func ladderView(l app.LadderStand, who, url string) kit.LadderView {
 }
 
 // standWords says in a sentence or two how far a child is on a ladder.
-func standWords(name string, l app.LadderStand) string {
+func standWords(b *words.Book, name string, l app.LadderStand) string {
 	again := 0
 	for _, r := range l.Rungs {
 		if kit.State(r.State) == kit.Recheck {
 			again++
 		}
 	}
-	words := fmt.Sprintf("%s has secured %d of %d rungs", name, l.Secure(), len(l.Rungs))
+	said := b.Count("stand.secured", len(l.Rungs), "Name", name, "Secure", l.Secure())
 	if again > 0 {
-		words += fmt.Sprintf("; the teacher looks at %d of them once more", again)
+		said += "; " + b.Count("stand.again", again)
 	}
-	words += "."
+	said += "."
 	if next := l.Next(); next != nil {
-		words += " Next: “" + next.Name + "”."
+		said += " " + b.Say("stand.next", "Rung", next.Name)
 	}
-	return words
+	return said
 }
 
-// stateLine is a state with what it means to a family.
-type stateLine struct {
-	State kit.State
-	Words string
-}
-
-func states() []stateLine {
-	return []stateLine{
-		{kit.Secure, "can do it well, again and again"},
-		{kit.Working, "has begun it in class"},
-		{kit.Open, "may begin it in class"},
-		{kit.Waiting, "something else comes first"},
-		{kit.Recheck, "could do it; the teacher looks once more"},
-	}
-}
-
-func daysWords(d app.CalendarDay) string {
+func daysWords(b *words.Book, d app.CalendarDay) string {
 	if d.From.Equal(d.To) {
-		return d.From.Format(longDay)
+		return b.Weekday(d.From)
 	}
-	return d.From.Format(longDay) + " to " + d.To.Format(longDay)
+	return b.Say("date.days", "From", b.Weekday(d.From), "To", b.Weekday(d.To))
 }
 
 // dayWords is a day seen from today.
-func dayWords(day, today time.Time) string {
+func dayWords(b *words.Book, day, today time.Time) string {
 	switch today.Sub(day).Hours() / 24 {
 	case 0:
-		return "Today"
+		return b.Say("log.today")
 	case 1:
-		return "Yesterday"
+		return b.Say("log.yesterday")
 	}
-	return day.Format(longDay)
+	return b.Weekday(day)
 }
 
-func messageWords(m childModel) string {
+func messageWords(b *words.Book, m childModel) string {
 	switch n := len(m.Messages); {
 	case n == 0:
-		return "Messages: none yet"
+		return b.Say("child.no-messages")
 	case m.Fresh > 0:
-		return fmt.Sprintf("Messages: %d, of which %d new", n, m.Fresh)
-	case n == 1:
-		return "Messages: 1"
+		return b.Say("child.messages-new", "All", n, "New", m.Fresh)
 	default:
-		return fmt.Sprintf("Messages: %d", n)
+		return b.Say("child.messages", "All", n)
 	}
 }
 
 // doneWords says how often a drill was done this week, and nothing where it was not.
-func doneWords(d app.HomeDrill) string {
-	switch d.DoneDays {
-	case 0:
+func doneWords(b *words.Book, d app.HomeDrill) string {
+	if d.DoneDays == 0 {
 		return ""
-	case 1:
-		return "Done on 1 day this week."
 	}
-	return fmt.Sprintf("Done on %d days this week.", d.DoneDays)
+	return b.Count("drill.done-days", d.DoneDays)
 }
 
-func sinceWords(s app.SorenessLine) string {
-	if s.Since == nil {
-		return ""
+// reportWords is what a family reported: when, where, how much.
+func reportWords(b *words.Book, s app.SorenessLine) string {
+	said := b.Say("hurt.line", "Day", b.Date(s.At), "Place", app.PlaceWords(b, s.Place), "HowMuch", s.HowMuch)
+	if s.Since != nil {
+		said += b.Say("hurt.line-since", "Day", b.Day(*s.Since))
 	}
-	return ", since " + s.Since.Format("2 January")
+	return said + "."
 }
 
 // forgotten are the drills for which a day before today may be added.
 func (m childModel) forgotten() []app.HomeDrill {
 	var drills []app.HomeDrill
 	for _, d := range m.Drills {
-		if d.OnHold == "" && len(d.MayNote) > 0 {
+		if d.OnHold.Text == "" && len(d.MayNote) > 0 {
 			drills = append(drills, d)
 		}
 	}
 	return drills
 }
 
-func (m childModel) forgottenField(d app.HomeDrill) kit.ChoiceField {
-	f := kit.ChoiceField{ID: "day-" + d.ID.String(), Name: "day", Label: d.Name + ", done on a day before"}
+func (m childModel) forgottenField(b *words.Book, d app.HomeDrill) kit.ChoiceField {
+	f := kit.ChoiceField{ID: "day-" + d.ID.String(), Name: "day", Label: b.Say("log.before", "Drill", d.Name)}
 	for _, day := range d.MayNote {
-		f.Choices = append(f.Choices, kit.Choice{Value: day.Format(time.DateOnly), Label: dayWords(day, m.Today)})
+		f.Choices = append(f.Choices, kit.Choice{Value: day.Format(time.DateOnly), Label: dayWords(b, day, m.Today)})
 	}
 	return f
+}
+
+// timerWords is what the script of the timer says, as JSON; it fills in what stands in braces.
+func timerWords(b *words.Book) string {
+	said, _ := json.Marshal(map[string]string{ // a map of texts is always JSON
+		"ready": b.Say("timer.ready"), "rest": b.Say("timer.rest"), "loosen": b.Say("timer.loosen"), "first": b.Say("timer.first-side"), "other": b.Say("timer.other-side"),
+		"set": b.Say("timer.set"), "hold": b.Say("timer.hold"), "turn": b.Say("timer.turn"), "times": b.Say("timer.times"), "end": b.Say("timer.over"),
+	})
+	return string(said)
 }

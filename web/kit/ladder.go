@@ -45,6 +45,8 @@ type LadderView struct {
 	Plain bool
 	// URL makes the small drawing a link.
 	URL string
+	// Lang is the tag of the language of the rungs' names; "" for that of the page.
+	Lang string
 }
 
 // Summary says the ladder in one sentence; it is the text alternative.

@@ -1,6 +1,9 @@
 package kit
 
-import "rungbook/internal/words"
+import (
+	"github.com/a-h/templ"
+	"rungbook/internal/words"
+)
 
 // NoticeKind says how much a notice matters.
 type NoticeKind string
@@ -21,6 +24,8 @@ type Notice struct {
 	Title, Text string
 	// Items are further sentences, one a line.
 	Items []string
+	// Part is further content, or nil.
+	Part templ.Component
 	// Action is the way out, or nil.
 	Action *Action
 }

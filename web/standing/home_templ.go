@@ -443,7 +443,7 @@ func homePage(p kit.Page, m homeModel) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.Cautions(kit.CautionBox{Title: "At home", Lines: app.HomeCautions()}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.Cautions(kit.CautionBox{Title: "At home", Lines: app.HomeCautions(nil)}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -2,25 +2,30 @@
 const getReady = 5, betweenRepeats = 5, betweenSets = 30; // seconds; common practice, no source
 
 // phasesOf lists what comes after what. A phase without seconds counts up and waits for a tap.
-function phasesOf({ sets, repeats, hold, sides }) {
-  const phases = [{ words: "Get ready", seconds: getReady }];
-  const names = +sides === 2 ? ["First side: ", "Other side: "] : [""];
+function phasesOf({ sets, repeats, hold, sides }, texts) {
+  const phases = [{ words: texts.ready, seconds: getReady }];
+  const names = +sides === 2 ? [`${texts.first} `, `${texts.other} `] : [""];
   for (const side of names) {
     for (let set = 1; set <= +sets; set++) {
-      const of = `${side}set ${set} of ${sets}`;
+      const of = side + fill(texts.set, { set, sets });
       if (+hold) {
         for (let turn = 1; turn <= +repeats; turn++) {
-          if (turn > 1) phases.push({ words: "Loosen", seconds: betweenRepeats });
-          phases.push({ words: +repeats > 1 ? `${of}, hold ${turn} of ${repeats}` : `${of}: hold`, seconds: +hold });
+          if (turn > 1) phases.push({ words: texts.loosen, seconds: betweenRepeats });
+          phases.push({ words: of + (+repeats > 1 ? fill(texts.turn, { turn, turns: repeats }) : texts.hold), seconds: +hold });
         }
       } else {
-        phases.push({ words: `${of}: ${repeats} times, then tap Next` });
+        phases.push({ words: of + fill(texts.times, { times: repeats }) });
       }
-      phases.push({ words: "Rest", seconds: betweenSets });
+      phases.push({ words: texts.rest, seconds: betweenSets });
     }
   }
   phases.pop(); // no rest after the last set
   return phases;
+}
+
+// fill puts values where their names stand in braces.
+function fill(text, values) {
+  return text.replace(/\{(\w+)\}/g, (_, name) => values[name]);
 }
 
 function say(text) {
@@ -46,7 +51,8 @@ const clock = seconds => `${Math.floor(seconds / 60)}:${String(seconds % 60).pad
 function start(box) {
   const part = name => box.querySelector(name);
   const face = part(".home-timer-face"), words = part(".home-timer-words"), go = part("[data-go]"), next = part("[data-next]"), end = part("[data-end]");
-  const phases = phasesOf(box.dataset);
+  const texts = JSON.parse(box.closest("[data-timer-words]").dataset.timerWords);
+  const phases = phasesOf(box.dataset, texts);
   const audio = window.AudioContext ? new AudioContext() : null;
   let at = -1, began = 0, ticking = 0;
 
@@ -72,7 +78,7 @@ function start(box) {
     at++;
     if (at === phases.length) {
       beep(audio, false);
-      return setTimeout(stop, 400, "That was all of it. Note it below.");
+      return setTimeout(stop, 400, texts.end);
     }
     began = Date.now();
     const phase = phases[at];
