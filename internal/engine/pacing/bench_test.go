@@ -23,8 +23,8 @@ func BenchmarkSolve(b *testing.B) {
 	}
 }
 
-// BenchmarkUnseen reports the median and the longest time over 100 invented problems of each kind, and how often the
-// optimum was proven or shown to be out of reach.
+// BenchmarkUnseen reports the median and the longest time over 100 invented problems of each kind, how often the
+// optimum was proven or shown to be out of reach, and the widest gap.
 func BenchmarkUnseen(b *testing.B) {
 	for _, kind := range []struct {
 		name string
@@ -35,10 +35,14 @@ func BenchmarkUnseen(b *testing.B) {
 		{"16 rungs, 10 weeks, extras", func(s uint64) Problem { return term(s, 10, 16) }},
 		{"24 rungs, 12 weeks, extras", func(s uint64) Problem { return term(s, 12, 24) }},
 		{"36 rungs, 14 weeks, extras", func(s uint64) Problem { return term(s, 14, 36) }},
+		{"90 rungs, 14 weeks, extras", func(s uint64) Problem { return term(s, 14, 90) }},
+		{"24 rungs in ladders, 12 weeks", func(s uint64) Problem { return ladderTerm(s, 12, 24) }},
+		{"60 rungs in ladders, 12 weeks", func(s uint64) Problem { return ladderTerm(s, 12, 60) }},
+		{"90 rungs in ladders, 14 weeks", func(s uint64) Problem { return ladderTerm(s, 14, 90) }},
 	} {
 		b.Run(kind.name, func(b *testing.B) {
 			var took []time.Duration
-			proven := 0
+			proven, gap := 0, 0.0
 			for b.Loop() {
 				for seed := range uint64(100) {
 					p := kind.draw(1000 + seed)
@@ -49,12 +53,14 @@ func BenchmarkUnseen(b *testing.B) {
 					if err == nil && plan.Optimal || errors.As(err, &no) {
 						proven++
 					}
+					gap = max(gap, plan.Gap)
 				}
 			}
 			slices.Sort(took)
 			b.ReportMetric(took[len(took)/2].Seconds()*1e3, "median-ms")
 			b.ReportMetric(took[len(took)-1].Seconds()*1e3, "worst-ms")
 			b.ReportMetric(100*float64(proven)/float64(len(took)), "proven-%")
+			b.ReportMetric(100*gap, "widest-gap-%")
 		})
 	}
 }

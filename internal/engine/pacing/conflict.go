@@ -98,30 +98,53 @@ func (s *solver) weekRules(w int) []Clash {
 // filter drops rules in the order of the list. Rungs go last, and only while no week must have a least of anything: then a
 // rung less cannot be what leaves no plan.
 func (s *solver) filter(all []Clash) *Infeasible {
-	out := map[Clash]bool{}
-	e := &Infeasible{Tight: true}
-	needed := func(c Clash) bool {
-		out[c] = true
-		found := s.without(out)
-		if found == none {
-			return false
-		}
-		delete(out, c)
-		e.Tight = e.Tight && found == some
-		return true
-	}
-	for _, c := range all {
-		if needed(c) {
-			e.Clashes = append(e.Clashes, c)
-		}
-	}
+	f := &filter{s: s, out: map[Clash]bool{}, tight: true}
+	e := &Infeasible{Clashes: f.needed(all)}
 	floors := e.hasRule(RuleMinNew) || e.hasRule(RuleMinLoad)
+	var rungs []Clash
 	for _, r := range sortedRungs(s.p) {
-		if r.Taught == 0 && (floors && e.names(r.ID) || !floors && needed(Clash{Rule: RuleTerm, RungID: r.ID})) {
-			e.Rungs = append(e.Rungs, r.ID)
+		if r.Taught == 0 && (!floors || e.names(r.ID)) {
+			rungs = append(rungs, Clash{Rule: RuleTerm, RungID: r.ID})
 		}
 	}
+	if !floors {
+		rungs = f.needed(rungs)
+	}
+	for _, c := range rungs {
+		e.Rungs = append(e.Rungs, c.RungID)
+	}
+	e.Tight = f.tight
 	return e
+}
+
+// filter is what has been dropped so far; tight until a search could not tell.
+type filter struct {
+	s     *solver
+	out   map[Clash]bool
+	tight bool
+}
+
+// needed drops what it can of a list, all at once where that leaves no plan, else half by half: what one by one would drop.
+func (f *filter) needed(list []Clash) []Clash {
+	if len(list) == 0 {
+		return nil
+	}
+	for _, c := range list {
+		f.out[c] = true
+	}
+	found := f.s.without(f.out)
+	if found == none {
+		return nil
+	}
+	for _, c := range list {
+		delete(f.out, c)
+	}
+	if len(list) == 1 {
+		f.tight = f.tight && found == some
+		return list
+	}
+	kept := slices.Clone(f.needed(list[:len(list)/2]))
+	return append(kept, f.needed(list[len(list)/2:])...)
 }
 
 func (e *Infeasible) hasRule(r Rule) bool {

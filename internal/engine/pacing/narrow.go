@@ -25,6 +25,7 @@ type narrower struct {
 	energy      []int            // scratch: by first slot and last slot
 	weighs      [resources]int   // load of all plain rungs
 	prices      *prices          // nil until findPrices was asked
+	brief       bool             // rungs with load of their own later count in single slots only: prices do the rest
 }
 
 func newNarrower(m *model, most [resources][]int) *narrower {
@@ -205,11 +206,19 @@ func (n *narrower) measure(d []uint64, r int) {
 			continue
 		}
 		for a := range slots {
-			for b := a; b < slots; b++ {
+			for b := a; b < n.widest(a); b++ {
 				n.energy[a*slots+b] += n.must(d, r, i, a, b)
 			}
 		}
 	}
+}
+
+// widest is the slot after the last run from a that rungs with load of their own later are counted in.
+func (n *narrower) widest(a int) int {
+	if n.brief {
+		return a + 1
+	}
+	return len(n.m.weeks)
 }
 
 // must is the least that a rung with load of its own later can put into a run of slots.
@@ -243,6 +252,9 @@ func (n *narrower) keepOut(d []uint64, r, a, b, spare int) (ok, changed bool) {
 			return false, true
 		}
 		changed = true
+	}
+	if b >= n.widest(a) {
+		return true, changed
 	}
 	for _, i := range n.heavy {
 		if n.m.load[r][i]+n.m.again[r][i]*len(n.m.rungs[i].Again) <= spare {

@@ -20,7 +20,7 @@ func TestNarrowingLosesNoPlan(t *testing.T) {
 		m := newModel(p, keepAll)
 		n := newNarrower(m, m.under(plan.Peak))
 		domain := slices.Clone(m.domain)
-		if !n.prepare(context.Background(), domain) {
+		if !n.price(domain) || !n.shave(context.Background(), domain) {
 			t.Errorf("seed %d: nothing left at peak %d, and there is a plan", seed, plan.Peak)
 			continue
 		}
@@ -32,7 +32,7 @@ func TestNarrowingLosesNoPlan(t *testing.T) {
 		}
 		n = newNarrower(m, m.under(plan.Peak))
 		n.breakSymmetry()
-		if domain = slices.Clone(m.domain); !n.prepare(context.Background(), domain) {
+		if domain = slices.Clone(m.domain); !n.price(domain) || !n.shave(context.Background(), domain) {
 			t.Errorf("seed %d: nothing left with symmetry broken", seed)
 		} else if _, found := n.find(context.Background(), domain, 0, nil); found != some {
 			t.Errorf("seed %d: no plan found with symmetry broken", seed)

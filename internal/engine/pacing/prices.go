@@ -7,112 +7,147 @@ import "math"
 // keeps them: a plan pays each limit at most for what it allows, and a need at most nothing.
 type prices struct {
 	n     *narrower
-	most  [resources][]float64 // price of the most, by slot
-	least [resources][]float64 // price of the least, by slot
-	ties  [][][]float64        // price of a need kept, by rung, its needs, and slot by which the rung is in
-	cost  [][]float64          // of a rung by slot where it is new
-	fixed float64              // value of what the limits allow and demand, as a cost
+	slots int
+	ties  []needOf
+	at    priceList // in force
+	cost  []float64 // of a rung by slot where it is new, at [rung * slots + slot]
+	fixed float64   // value of what the limits allow and demand, as a cost
+
+	cheap  []int     // scratch: the cheapest slot of a rung
+	weighs []float64 // scratch: what the cheapest slots weigh, by resource and slot
+	slope  priceList // scratch: by how much each limit is overstepped there
+	way    priceList // scratch: the direction of the last step
+	best   priceList // scratch: the best that a run of steps saw
 }
 
-// priceSteps is how often prices are raised where too much falls and lowered where there is room (subgradient steps).
-const priceSteps = 200
+// priceList holds the prices of the most and the least of each resource and slot, then those of each need by slot.
+type priceList []float64
+
+// needOf is a need of a rung, for its prices.
+type needOf struct {
+	rung int
+	tie
+}
+
+// How prices are looked for: each step aims so far above the best bound so far, and nearer when some steps were in vain.
+const (
+	priceSteps = 600
+	nodeSteps  = 40  // in a node of a search
+	firstAim   = 1.0 // points a week
+	nodeAim    = 0.25
+	lastAim    = 0.004
+	inVain     = 8
+	turnPrice  = 1.5 // how far a step turns away from the one before when they point against each other
+)
 
 // slack keeps rounding from ruling anything out; loads are whole and the prices of one set add up to 1.
 const slack = 1e-7
 
 // findPrices looks for prices that say most about domains, and reports whether they leave room for a plan.
 func (n *narrower) findPrices(d []uint64) (*prices, bool) {
-	p := n.evenPrices()
-	best, bestAt := p, math.Inf(-1)
-	for k := range priceSteps {
-		p.sum()
-		at := p.bound(d)
-		if at > bestAt {
-			best, bestAt = p, at
-		}
-		if at > slack {
-			return p, false
-		}
-		p = p.next(d, 0.5/(1+float64(k)/10))
-	}
-	return best, true
+	p := newPrices(n)
+	return p, p.improve(d, priceSteps, firstAim)
 }
 
-func (n *narrower) evenPrices() *prices {
-	p := &prices{n: n}
-	for r := range resources {
-		p.most[r], p.least[r] = make([]float64, len(n.m.weeks)), make([]float64, len(n.m.weeks))
-	}
-	for _, r := range n.active {
-		for s := range p.most[r] {
-			p.most[r][s] = float64(one(n.most[r][s] < endless/2 && r != count))
+func newPrices(n *narrower) *prices {
+	p := &prices{n: n, slots: len(n.m.weeks), cheap: make([]int, len(n.m.rungs))}
+	for i, needs := range n.m.needs {
+		for _, t := range needs {
+			p.ties = append(p.ties, needOf{i, t})
 		}
 	}
-	p.ties = make([][][]float64, len(n.m.rungs))
-	for i, needs := range n.m.needs {
-		for range needs {
-			p.ties[i] = append(p.ties[i], make([]float64, len(n.m.weeks)))
+	size := (2*resources + len(p.ties)) * p.slots
+	p.at, p.best, p.slope, p.way = make(priceList, size), make(priceList, size), make(priceList, size), make(priceList, size)
+	p.cost, p.weighs = make([]float64, len(n.m.rungs)*p.slots), make([]float64, resources*p.slots)
+	for _, r := range n.active {
+		for s := range p.slots {
+			if r != count && n.most[r][s] < endless/2 {
+				p.most(p.at, r)[s] = 1
+			}
 		}
 	}
 	p.scale()
 	return p
 }
 
-func one(yes bool) int {
-	if yes {
-		return 1
+func (p *prices) most(l priceList, r int) []float64 { return l[r*p.slots : (r+1)*p.slots] }
+
+func (p *prices) least(l priceList, r int) []float64 { return p.most(l, resources+r) }
+
+func (p *prices) tie(l priceList, k int) []float64 { return p.most(l, 2*resources+k) }
+
+// improve takes steps towards prices that say more about domains (subgradient steps with a target that nears), leaves the best
+// that it saw in force, and reports whether they leave room for a plan.
+func (p *prices) improve(d []uint64, steps int, aim float64) bool {
+	p.sum()
+	copy(p.best, p.at)
+	clear(p.way)
+	bound := p.lookUp(d)
+	for now, vain := bound, 0; steps > 0 && aim >= lastAim && bound <= slack; steps-- {
+		p.step(now, bound+aim)
+		p.sum()
+		if now = p.lookUp(d); now > bound {
+			if now > bound+aim/16 {
+				vain = 0
+			}
+			bound = now
+			copy(p.best, p.at)
+		}
+		if vain++; vain > inVain {
+			aim, vain = aim/2, 0
+			copy(p.at, p.best)
+			p.sum()
+			now = p.lookUp(d)
+			clear(p.way)
+		}
 	}
-	return 0
+	copy(p.at, p.best)
+	p.sum()
+	return bound <= slack
 }
 
-// scale makes the prices add up to 1.
+// scale makes the prices of limits add up to 1.
 func (p *prices) scale() {
 	sum := 0.0
-	for _, r := range p.n.active {
-		for s := range p.most[r] {
-			sum += p.most[r][s] + p.least[r][s]
-		}
+	for _, v := range p.at[:2*resources*p.slots] {
+		sum += v
 	}
 	if sum == 0 {
 		return
 	}
-	for _, r := range p.n.active {
-		for s := range p.most[r] {
-			p.most[r][s] /= sum
-			p.least[r][s] /= sum
-		}
-	}
-	for i := range p.ties {
-		for k := range p.ties[i] {
-			for s := range p.ties[i][k] {
-				p.ties[i][k][s] /= sum
-			}
-		}
+	for i := range p.at {
+		p.at[i] /= sum
 	}
 }
 
 // sum works out the cost of every rung in every slot.
 func (p *prices) sum() {
 	m := p.n.m
-	p.fixed, p.cost = 0, make([][]float64, len(m.rungs))
+	clear(p.cost)
+	p.fixed = 0
 	for _, r := range p.n.active {
-		for s := range p.most[r] {
-			if p.most[r][s] > 0 {
-				p.fixed -= p.most[r][s] * float64(p.n.most[r][s])
+		most, least := p.most(p.at, r), p.least(p.at, r)
+		net := p.weighs[:p.slots]
+		for s := range net {
+			net[s] = most[s] - least[s]
+			if most[s] > 0 {
+				p.fixed -= most[s] * float64(p.n.most[r][s])
 			}
-			p.fixed += p.least[r][s] * float64(p.n.least[r][s])
+			p.fixed += least[s] * float64(p.n.least[r][s])
 		}
-	}
-	for i := range m.rungs {
-		p.cost[i] = make([]float64, len(m.weeks))
-		for s := range m.weeks {
-			for _, r := range p.n.active {
-				p.cost[i][s] += float64(m.load[r][i]) * (p.most[r][s] - p.least[r][s])
-				if m.seen[i] == nil {
-					continue
+		for i, seen := range m.seen {
+			cost, load, again := p.of(i), float64(m.load[r][i]), float64(m.again[r][i])
+			if load != 0 {
+				for s, v := range net {
+					cost[s] += load * v
 				}
-				for _, t := range m.seen[i][s] {
-					p.cost[i][s] += float64(m.again[r][i]) * (p.most[r][t] - p.least[r][t])
+			}
+			if seen == nil || again == 0 {
+				continue
+			}
+			for s, later := range seen {
+				for _, t := range later {
+					cost[s] += again * net[t]
 				}
 			}
 		}
@@ -120,22 +155,22 @@ func (p *prices) sum() {
 	p.sumTies()
 }
 
+func (p *prices) of(i int) []float64 { return p.cost[i*p.slots : (i+1)*p.slots] }
+
 // sumTies adds the prices of the needs. A rung that is in by a slot pays for it; what it needs earns as much when it is in
 // far enough before.
 func (p *prices) sumTies() {
-	for i, needs := range p.n.m.needs {
-		for k, need := range needs {
-			in, before := 0.0, 0.0
-			for s := len(p.n.m.weeks) - 1; s >= 0; s-- {
-				in += p.ties[i][k][s]
-				p.cost[i][s] += in
+	for k, need := range p.ties {
+		price, prev := p.tie(p.at, k), p.n.prev[need.lag]
+		later, first := p.of(need.rung), p.of(need.tie.rung)
+		in, before := 0.0, 0.0
+		for s, at := p.slots-1, p.slots-1; s >= 0; s-- {
+			in += price[s]
+			later[s] += in
+			for ; at >= 0 && prev[at] >= s; at-- {
+				before += price[at]
 			}
-			for s, at := len(p.n.m.weeks)-1, len(p.n.m.weeks)-1; s >= 0; s-- {
-				for ; at >= 0 && p.n.prev[need.lag][at] >= s; at-- {
-					before += p.ties[i][k][at]
-				}
-				p.cost[need.rung][s] -= before
-			}
+			first[s] -= before
 		}
 	}
 }
@@ -152,75 +187,90 @@ func (p *prices) bound(d []uint64) float64 {
 
 func (p *prices) cheapest(d uint64, i int) (slot int, cost float64) {
 	cost = math.Inf(1)
-	for ; d != 0; d &= d - 1 {
-		if s := first(d); p.cost[i][s] < cost {
-			slot, cost = s, p.cost[i][s]
+	for of := p.of(i); d != 0; d &= d - 1 {
+		if s := first(d); of[s] < cost {
+			slot, cost = s, of[s]
 		}
 	}
 	return slot, cost
 }
 
-// next are the prices after a step: up where the cheapest slots overstep a limit, down where they leave room.
-func (p *prices) next(d []uint64, step float64) *prices {
-	m := p.n.m
-	var weighs [resources][]float64
-	for r := range resources {
-		weighs[r] = make([]float64, len(m.weeks))
-	}
-	at := make([]int, len(d))
+// lookUp is the bound, and keeps by how much the cheapest slots overstep each limit.
+func (p *prices) lookUp(d []uint64) float64 {
+	m, sum := p.n.m, p.fixed
+	clear(p.weighs)
 	for i := range d {
-		s, _ := p.cheapest(d[i], i)
-		at[i] = s
+		s, cost := p.cheapest(d[i], i)
+		p.cheap[i] = s
+		sum += cost
 		for _, r := range p.n.active {
-			weighs[r][s] += float64(m.load[r][i])
+			w := p.weighs[r*p.slots : (r+1)*p.slots]
+			w[s] += float64(m.load[r][i])
 			if m.seen[i] == nil {
 				continue
 			}
 			for _, t := range m.seen[i][s] {
-				weighs[r][t] += float64(m.again[r][i])
+				w[t] += float64(m.again[r][i])
 			}
 		}
 	}
-	out, length := p.n.evenPrices(), 0.0
 	for _, r := range p.n.active {
-		for s, w := range weighs[r] {
-			over := w - float64(p.n.most[r][s])
-			length += over * over * float64(one(p.n.most[r][s] < endless/2))
-		}
-	}
-	step /= 1 + math.Sqrt(length+float64(p.broken(at)))
-	for _, r := range p.n.active {
-		for s, w := range weighs[r] {
-			out.most[r][s], out.least[r][s] = 0, 0
+		most, least := p.most(p.slope, r), p.least(p.slope, r)
+		for s, w := range p.weighs[r*p.slots : (r+1)*p.slots] {
+			most[s], least[s] = 0, 0
 			if p.n.most[r][s] < endless/2 {
-				out.most[r][s] = max(0, p.most[r][s]+step*(w-float64(p.n.most[r][s])))
+				most[s] = w - float64(p.n.most[r][s])
 			}
 			if p.n.least[r][s] > 0 {
-				out.least[r][s] = max(0, p.least[r][s]+step*(float64(p.n.least[r][s])-w))
+				least[s] = float64(p.n.least[r][s]) - w
 			}
 		}
 	}
-	for i, needs := range m.needs {
-		for k, need := range needs {
-			for s := range m.weeks {
-				late := one(at[i] <= s) - one(at[need.rung] <= p.n.prev[need.lag][s])
-				out.ties[i][k][s] = max(0, p.ties[i][k][s]+step*float64(late))
-			}
-		}
-	}
-	out.scale()
-	return out
-}
-
-// broken counts by how many slots the rungs come sooner than their needs allow.
-func (p *prices) broken(at []int) int {
-	sum := 0
-	for i, needs := range p.n.m.needs {
-		for _, need := range needs {
-			sum += max(0, p.n.next[need.lag][at[need.rung]]-at[i])
+	for k, need := range p.ties {
+		slope, prev, in, before := p.tie(p.slope, k), p.n.prev[need.lag], p.cheap[need.rung], p.cheap[need.tie.rung]
+		for s := range slope {
+			slope[s] = float64(one(in <= s) - one(before <= prev[s]))
 		}
 	}
 	return sum
+}
+
+func one(yes bool) int {
+	if yes {
+		return 1
+	}
+	return 0
+}
+
+// step moves the prices from a bound towards another: up where the cheapest slots overstep a limit, down where they leave room,
+// turned away from the step before where that pointed against it.
+func (p *prices) step(bound, aim float64) {
+	along, square := 0.0, 0.0
+	for i, g := range p.slope {
+		if p.at[i] == 0 && g < 0 {
+			p.slope[i], p.way[i] = 0, 0
+			continue
+		}
+		along += g * p.way[i]
+		square += p.way[i] * p.way[i]
+	}
+	turn := 0.0
+	if along < 0 {
+		turn = -turnPrice * along / square
+	}
+	square = 0
+	for i, g := range p.slope {
+		p.way[i] = g + turn*p.way[i]
+		square += p.way[i] * p.way[i]
+	}
+	if square == 0 {
+		return
+	}
+	length := (aim - bound) / square
+	for i, w := range p.way {
+		p.at[i] = max(0, p.at[i]+length*w)
+	}
+	p.scale()
 }
 
 // keepCheap takes the slots that cost more than any plan can, and reports whether every rung still has one.
@@ -231,8 +281,8 @@ func (p *prices) keepCheap(d []uint64) (ok, changed bool) {
 	}
 	for i := range d {
 		_, least := p.cheapest(d[i], i)
-		for set := d[i]; set != 0; set &= set - 1 {
-			if s := first(set); bound+p.cost[i][s]-least > slack {
+		for set, of := d[i], p.of(i); set != 0; set &= set - 1 {
+			if s := first(set); bound+of[s]-least > slack {
 				d[i] &^= 1 << s
 				changed = true
 			}

@@ -103,3 +103,41 @@ func shuffled[T any](rng *rand.Rand, list []T) []T {
 	rng.Shuffle(len(out), func(i, j int) { out[i], out[j] = out[j], out[i] })
 	return out
 }
+
+// ladderTerm invents a term as a studio has one: rungs in ladders of up to twelve, each needing the one below and now and then one
+// of another ladder, loads of 0 to 3 a turn twice in the week in which a rung is new, each seen again one and three weeks later, a
+// holiday, a showcase with a quiet week before it, and room for little more than there is to meet.
+func ladderTerm(seed uint64, weeks, rungs int) Problem {
+	rng := rand.New(rand.NewPCG(seed, 32))
+	p := Problem{Weeks: weeks, Holidays: []int{weeks/2 + rng.IntN(3)}, Quiet: []int{weeks - 1}}
+	p.Showcase = Showcase{Week: weeks - 1, Revisits: 1}
+	if rng.IntN(3) == 0 {
+		p.Done = 1 + rng.IntN(weeks/4)
+	}
+	below, height := -1, 0
+	for i := range rungs {
+		back, wrists := rng.IntN(4), rng.IntN(4)
+		r := Rung{ID: fmt.Sprintf("r%03d", i), Load: Load{2 + rng.IntN(2), 2 * back, 2 * wrists}, Again: []int{1, 3}, AgainLoad: Load{1, back, wrists}}
+		if height == 0 {
+			below, height, r.Focus = -1, 2+rng.IntN(5), true
+		}
+		if below >= 0 {
+			r.Needs = append(r.Needs, Need{ID: p.Rungs[below].ID, Lag: 1})
+		}
+		if i > 0 && rng.IntN(5) == 0 {
+			if j := rng.IntN(i); j != below {
+				r.Needs = append(r.Needs, Need{ID: p.Rungs[j].ID, Lag: 1})
+			}
+		}
+		if r.Focus {
+			p.Showcase.Rungs = append(p.Showcase.Rungs, r.ID)
+		}
+		if p.Done > 0 && below < 0 && rng.IntN(3) == 0 {
+			r.Taught, r.Needs = 1+rng.IntN(p.Done), nil
+		}
+		p.Rungs = append(p.Rungs, r)
+		below, height = i, height-1
+	}
+	p.Limits.MaxNew = rungs/(weeks-p.Done-2) + 2
+	return p
+}

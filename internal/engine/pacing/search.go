@@ -18,18 +18,22 @@ const (
 
 // search looks through every way to give the rungs slots, narrowing after every choice.
 type search struct {
-	ctx   context.Context
-	n     *narrower
-	stack [][]uint64 // domains by depth
-	nodes int
-	limit int        // most nodes; 0 means no limit
-	rng   *rand.Rand // shakes the order of slots; nil leaves it as it is
-	ended bool
+	ctx    context.Context
+	n      *narrower
+	stack  [][]uint64 // domains by depth
+	nodes  int
+	limit  int        // most nodes; 0 means no limit
+	rng    *rand.Rand // shakes the order of slots; nil leaves it as it is
+	priced bool       // looks for better prices in every node
+	ended  bool
 }
 
 // find looks for slots of all rungs below a limit on nodes, starting from domains that it changes.
 func (n *narrower) find(ctx context.Context, domain []uint64, limit int, rng *rand.Rand) ([]int, answer) {
-	s := &search{ctx: ctx, n: n, limit: limit, rng: rng}
+	return (&search{ctx: ctx, n: n, limit: limit, rng: rng}).run(domain)
+}
+
+func (s *search) run(domain []uint64) ([]int, answer) {
 	at, ok := s.dive(0, domain)
 	switch {
 	case ok:
@@ -45,7 +49,7 @@ func (s *search) dive(depth int, d []uint64) ([]int, bool) {
 		s.ended = true
 		return nil, false
 	}
-	if !s.n.narrow(d) {
+	if !s.n.narrow(d) || s.priced && !s.n.reprice(d) {
 		return nil, false
 	}
 	if fixed(d) {
@@ -79,10 +83,10 @@ func (s *search) choose(d []uint64) int {
 	best, fewest, heaviest := -1, 65, -1
 	for i, set := range d {
 		size := bits.OnesCount64(set)
-		if size < 2 || size > fewest {
+		if size < 2 || !s.priced && size > fewest {
 			continue
 		}
-		if w := s.n.m.heft(i); size < fewest || w > heaviest {
+		if w := s.n.m.heft(i); !s.priced && size < fewest || w > heaviest {
 			best, fewest, heaviest = i, size, w
 		}
 	}
@@ -119,17 +123,19 @@ func (s *search) ranked(d []uint64, i int) []int {
 	return slots
 }
 
-// prepare narrows as far as it can before a longer search, and reports whether every rung still has a slot.
-func (n *narrower) prepare(ctx context.Context, d []uint64) bool {
+// reprice sees what prices say about the domains of a node, and reports whether every rung still has a slot.
+func (n *narrower) reprice(d []uint64) bool {
+	return n.prices.improve(d, nodeSteps, nodeAim) && n.narrow(d)
+}
+
+// price narrows by limits and then by prices, and reports whether every rung still has a slot.
+func (n *narrower) price(d []uint64) bool {
 	if !n.narrow(d) {
 		return false
 	}
-	prices, ok := n.findPrices(d)
-	if !ok {
-		return false
-	}
-	n.prices = prices
-	return n.shave(ctx, d)
+	ok := false
+	n.prices, ok = n.findPrices(d)
+	return ok && n.narrow(d)
 }
 
 // shave tries every rung in its first and its last slot and takes away those that narrowing shows to be impossible, until

@@ -43,6 +43,7 @@ type solver struct {
 	seed uint64
 
 	broken *narrower // has the ties that break symmetry
+	framed *frame    // of the peak that was looked at last
 	low    int       // no plan has a lower peak
 	at     []int     // slot of every free rung in the best plan; nil when there is none yet
 	peak   int
@@ -92,6 +93,27 @@ func (s *solver) raiseLow() {
 	}
 }
 
+// frame is what narrowing and prices leave for plans of a peak; nil when that is none.
+func (s *solver) frame(peak int) *frame {
+	if s.framed != nil && s.framed.peak == peak {
+		return s.framed
+	}
+	f := &frame{peak: peak, n: s.exact(peak), domain: slices.Clone(s.m.domain)}
+	if !f.n.price(f.domain) {
+		return nil
+	}
+	s.framed = f
+	return f
+}
+
+// frame is a narrower with prices for a peak, and what it leaves of the domains.
+type frame struct {
+	peak   int
+	n      *narrower
+	domain []uint64
+	shaved bool
+}
+
 // highest is a peak that no plan can pass.
 func (s *solver) highest() int {
 	most := 0
@@ -107,19 +129,38 @@ func (s *solver) highest() int {
 	return most
 }
 
-// start looks for a first plan: at the lowest peak, and at higher ones in growing strides until there is one.
+// start looks for a first plan: by a short search at the lowest peak, then by annealing there and at higher ones in growing strides.
+// Between the two, prices raise the lowest peak as far as they can.
 func (s *solver) start() bool {
+	if s.glance() {
+		return true
+	}
 	high := s.highest()
-	for peak, stride := s.low, 1; s.ctx.Err() == nil; peak += stride {
-		peak = min(peak, high)
-		switch s.attempt(peak, 0) {
-		case some:
+	for s.low < high && s.ctx.Err() == nil && s.frame(s.low) == nil {
+		s.low++
+	}
+	for peak, round := min(s.low, high), 0; s.ctx.Err() == nil; round++ {
+		if s.settle(peak, settleSteps, s.shuffle(peak, round)) {
 			return true
-		case unknown:
-			stride *= 2
 		}
 		if peak == high {
 			return false
+		}
+		peak = min(high, peak+1<<(round/3))
+	}
+	return false
+}
+
+// glance tries the lowest peaks by a few nodes of search, which most often find a plan of a small term or say that there is none.
+func (s *solver) glance() bool {
+	for high := s.highest(); s.low <= high && s.ctx.Err() == nil; s.low++ {
+		at, found := s.exact(s.low).find(s.ctx, slices.Clone(s.m.domain), searchNodes, nil)
+		switch found {
+		case some:
+			s.take(at)
+			return true
+		case unknown:
+			return s.settle(s.low, settleSteps/2, s.shuffle(s.low, 0))
 		}
 	}
 	return false
@@ -127,32 +168,44 @@ func (s *solver) start() bool {
 
 // How long the parts of the solver try: steps of the annealing per rung, and nodes of a first search.
 const (
-	settleSteps = 300
-	searchNodes = 70
+	settleSteps = 600
+	searchNodes = 80
 	polishSteps = 300
 	leastPolish = 6000 // in all
 )
 
-// attempt looks for a plan of a peak by a short search and then by a short annealing, longer and otherwise shuffled in every
-// round. The first search often says in a few nodes that there is none; later ones are prepared with more care.
+func (s *solver) shuffle(peak, round int) *rand.Rand {
+	return rand.New(rand.NewPCG(s.seed, uint64(peak)<<16+uint64(round)))
+}
+
+// attempt looks for a plan of a peak by search, longer and otherwise shuffled in every round.
 func (s *solver) attempt(peak, round int) answer {
-	shuffle := rand.New(rand.NewPCG(s.seed, uint64(peak)<<16+uint64(round)))
-	n, domain, rng := s.exact(peak), slices.Clone(s.m.domain), shuffle
-	if round == 0 {
-		rng = nil
-	} else if round > 1 && !n.prepare(s.ctx, domain) {
+	f := s.frame(peak)
+	if f == nil {
 		return s.ruleOut(peak)
 	}
-	at, found := n.find(s.ctx, domain, searchNodes*(round+1)*(round+1), rng)
-	switch {
-	case found == some:
-		s.take(at)
-	case found == none:
-		return s.ruleOut(peak)
-	case s.settle(peak, settleSteps*(round+1), shuffle):
-		return some
+	if round > 1 && !f.shaved {
+		if f.shaved = true; !f.n.shave(s.ctx, f.domain) {
+			return s.ruleOut(peak)
+		}
 	}
-	return found
+	for _, priced := range []bool{false, true} {
+		limit := searchNodes << (2 * round)
+		if priced {
+			limit /= 4
+		}
+		f.n.brief = priced
+		look := &search{ctx: s.ctx, n: f.n, limit: limit, rng: s.shuffle(peak, round), priced: priced}
+		at, found := look.run(slices.Clone(f.domain))
+		switch found {
+		case some:
+			s.take(at)
+			return some
+		case none:
+			return s.ruleOut(peak)
+		}
+	}
+	return unknown
 }
 
 func (s *solver) ruleOut(peak int) answer {
@@ -206,16 +259,13 @@ func (m *model) peak(at []int) int {
 	return most
 }
 
-// prove closes the gap between the lowest possible peak and that of the best plan: from below, where most often the lowest
-// can be reached, and every other time from just below the best.
+// prove closes the gap between the lowest possible peak and that of the best plan: it anneals just below the best, and searches at
+// the lowest, where most often the truth is; each round takes longer.
 func (s *solver) prove() {
-	for round := 1; s.low < s.peak && s.ctx.Err() == nil; {
-		peak := s.low
-		if round%2 == 0 {
-			peak = s.peak - 1
+	for round := 0; s.low < s.peak && s.ctx.Err() == nil; round++ {
+		for s.low < s.peak && s.settle(s.peak-1, settleSteps<<(2*round+1), s.shuffle(s.peak-1, round+1000)) {
 		}
-		if s.attempt(peak, round) == unknown {
-			round++
+		for s.low < s.peak && s.attempt(s.low, round) == none {
 		}
 	}
 }
