@@ -94,9 +94,10 @@ func unerased(ctx context.Context, t *postgres.Tx, child uuid.UUID) (studio.Chil
 	return detail, err
 }
 
-// EraseChild erases a child for good. The owner types the child's full name, and the own passphrase once more.
+// EraseChild erases a child for good, and then the files of all reports that hold it, whoever asked for them; where that fails, the
+// daily work does it. The owner types the child's full name, and the own passphrase once more.
 func (a *App) EraseChild(ctx context.Context, actor studio.Actor, child uuid.UUID, name, passphrase string) error {
-	return a.within(ctx, actor, studio.EraseChild, func(t *postgres.Tx) error {
+	err := a.within(ctx, actor, studio.EraseChild, func(t *postgres.Tx) error {
 		detail, err := unerased(ctx, t, child)
 		if err != nil {
 			return err
@@ -119,6 +120,10 @@ func (a *App) EraseChild(ctx context.Context, actor studio.Actor, child uuid.UUI
 		}
 		return t.Audit(ctx, "erased a child", "child "+child.String(), map[string]any{"asked": asked})
 	})
+	if err != nil {
+		return err
+	}
+	return a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error { return t.StopBundlesOfErased(ctx) })
 }
 
 // DeclineErasure tells a family why what it asked is not done.

@@ -19,6 +19,12 @@ const ownerWords = "seven slow herons at noon"
 // knowsWords gives an account a passphrase.
 func (d *desk) knowsWords(t *testing.T, account uuid.UUID, words string) {
 	t.Helper()
+	knownWords(t, account, words)
+}
+
+// knownWords does so, and gives what checks it.
+func knownWords(t *testing.T, account uuid.UUID, words string) *auth.Hasher {
+	t.Helper()
 	hasher, err := auth.NewHasher(auth.DefaultParams(), 1)
 	if err != nil {
 		t.Fatal(err)
@@ -30,6 +36,7 @@ func (d *desk) knowsWords(t *testing.T, account uuid.UUID, words string) {
 	if _, err := ownerConn(t).Exec(t.Context(), `update account_secret set password_hash = $2 where account_id = $1`, account, hash); err != nil {
 		t.Fatal(err)
 	}
+	return hasher
 }
 
 func sums(t *testing.T, conn *pgx.Conn, sql string) map[string]int {

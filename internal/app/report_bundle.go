@@ -4,6 +4,7 @@ import (
 	"archive/zip"
 	"bytes"
 	"context"
+	"errors"
 	"fmt"
 	"io"
 	"slices"
@@ -202,13 +203,18 @@ func addFile(ctx context.Context, t *postgres.Tx, bundle uuid.UUID, name string,
 	return t.AddToBundle(ctx, bundle, name, body.Bytes())
 }
 
-// finishBundle writes the workbook over all classes; after that the files can be had.
+// finishBundle writes the workbook and the table over all classes; after that the files can be had.
 func (a *App) finishBundle(ctx context.Context, t *postgres.Tx, b studio.Bundle) error {
 	classes, err := t.ClassesOfBundle(ctx, b.ID)
 	if err != nil {
 		return err
 	}
+	var workbook, rows bytes.Buffer
 	book, err := report.NewWorkbook()
+	if err != nil {
+		return err
+	}
+	table, err := report.NewRungTable(&rows)
 	if err != nil {
 		return err
 	}
@@ -217,15 +223,21 @@ func (a *App) finishBundle(ctx context.Context, t *postgres.Tx, b studio.Bundle)
 		if err != nil {
 			return err
 		}
-		if err := book.Add(r.TermReport); err != nil {
+		if err := errors.Join(book.Add(r.TermReport), table.Add(r.TermReport)); err != nil {
 			return err
 		}
 	}
-	var body bytes.Buffer
-	if _, err := book.WriteTo(&body); err != nil {
+	if _, err := book.WriteTo(&workbook); err != nil {
 		return err
 	}
-	if err := t.AddToBundle(ctx, b.ID, fileName("term reports", b.Term)+".xlsx", body.Bytes()); err != nil {
+	if err := table.Flush(); err != nil {
+		return err
+	}
+	name := fileName("term reports", b.Term)
+	if err := t.AddToBundle(ctx, b.ID, name+".xlsx", workbook.Bytes()); err != nil {
+		return err
+	}
+	if err := t.AddToBundle(ctx, b.ID, name+".csv", rows.Bytes()); err != nil {
 		return err
 	}
 	if err := t.SetBundleState(ctx, b.ID, studio.BundleReady); err != nil {
@@ -235,8 +247,8 @@ func (a *App) finishBundle(ctx context.Context, t *postgres.Tx, b studio.Bundle)
 }
 
 // SaveReportBundle writes the files of a bundle as a zip to what begin answers with when it is told the name. One file at a time is in
-// memory. It is written to the trail.
-func (a *App) SaveReportBundle(ctx context.Context, actor studio.Actor, id uuid.UUID, begin func(name string) io.Writer) error {
+// memory. The actor's passphrase is asked for once more, and it is written to the trail.
+func (a *App) SaveReportBundle(ctx context.Context, actor studio.Actor, id uuid.UUID, passphrase string, begin func(name string) io.Writer) error {
 	return a.within(ctx, actor, studio.BundleReports, func(t *postgres.Tx) error {
 		b, err := ownBundle(ctx, t, id)
 		if err != nil {
@@ -244,6 +256,9 @@ func (a *App) SaveReportBundle(ctx context.Context, actor studio.Actor, id uuid.
 		}
 		if !b.ReadableAt(t.Now) {
 			return &studio.Error{Code: studio.Conflict, Text: "These files are not there: they are not ready yet, or their time is over. Have them made anew."}
+		}
+		if err := a.again(ctx, t, passphrase, "Nothing was taken out."); err != nil {
+			return err
 		}
 		names, err := t.BundleFiles(ctx, id)
 		if err != nil {
@@ -280,7 +295,12 @@ func addToZip(z *zip.Writer, name string, made time.Time, body []byte) error {
 	return err
 }
 
-// DropExpiredBundles removes the bundles of which the time is over.
+// DropExpiredBundles removes the bundles of which the time is over, and the files of those that hold a child who was erased since.
 func (a *App) DropExpiredBundles(ctx context.Context) error {
-	return a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error { return t.DropExpiredBundles(ctx) })
+	return a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
+		if err := t.StopBundlesOfErased(ctx); err != nil {
+			return err
+		}
+		return t.DropExpiredBundles(ctx)
+	})
 }

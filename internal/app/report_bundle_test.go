@@ -67,6 +67,7 @@ func unzipped(t *testing.T, body []byte) map[string]int {
 
 func TestBundleHoldsAFileForEveryChild(t *testing.T) {
 	a := reportStudio(t, testkit.SampleNow())
+	a.hasher = knownWords(t, bundleOwner().ID, ownerWords)
 	id := askBundle(t, a)
 	var queued string
 	if err := ownerConn(t).QueryRow(t.Context(), `select string_agg(args::text, '') from jobs.river_job`).Scan(&queued); err != nil {
@@ -81,7 +82,11 @@ func TestBundleHoldsAFileForEveryChild(t *testing.T) {
 	}
 	var file bytes.Buffer
 	name := ""
-	err := a.SaveReportBundle(t.Context(), bundleOwner(), id, func(n string) io.Writer { name = n; return &file })
+	err := a.SaveReportBundle(t.Context(), bundleOwner(), id, "not the words", func(string) io.Writer { t.Error("the files without the passphrase"); return io.Discard })
+	if problem(err, "passphrase") == "" {
+		t.Errorf("without the passphrase: %v", err)
+	}
+	err = a.SaveReportBundle(t.Context(), bundleOwner(), id, ownerWords, func(n string) io.Writer { name = n; return &file })
 	if err != nil || name != "term-reports-spring.zip" {
 		t.Fatalf("%s, %v", name, err)
 	}
@@ -95,7 +100,7 @@ func TestBundleHoldsAFileForEveryChild(t *testing.T) {
 			pdfs++
 		}
 	}
-	if pdfs != 7 || len(files) != 7+3+1 || files["term-reports-spring.xlsx"] == 0 {
+	if pdfs != 7 || len(files) != 7+3+2 || files["term-reports-spring.xlsx"] == 0 || files["term-reports-spring.csv"] == 0 {
 		t.Errorf("%d PDFs of %v", pdfs, files)
 	}
 	var trail []string
@@ -143,7 +148,7 @@ func TestBundleGoesOnWhereItWasCutOff(t *testing.T) {
 		t.Errorf("%+v", b)
 	}
 	var n int
-	if err := ownerConn(t).QueryRow(t.Context(), `select count(*) from report_bundle_file where name not like 'bundleleak%'`).Scan(&n); err != nil || n != 11 {
+	if err := ownerConn(t).QueryRow(t.Context(), `select count(*) from report_bundle_file where name not like 'bundleleak%'`).Scan(&n); err != nil || n != 12 {
 		t.Errorf("%d files, %v", n, err)
 	}
 }
@@ -165,7 +170,7 @@ func TestBundleIsItsAskersAlone(t *testing.T) {
 		if err := a.StopReportBundle(t.Context(), who, id); studio.CodeOf(err) != studio.NotFound {
 			t.Errorf("%s stops it: %v", name, err)
 		}
-		err := a.SaveReportBundle(t.Context(), who, id, func(string) io.Writer { t.Errorf("%s gets the files", name); return io.Discard })
+		err := a.SaveReportBundle(t.Context(), who, id, "", func(string) io.Writer { t.Errorf("%s gets the files", name); return io.Discard })
 		if studio.CodeOf(err) != studio.NotFound {
 			t.Errorf("%s: %v", name, err)
 		}
@@ -228,5 +233,44 @@ func TestNobodyElseAsksForABundle(t *testing.T) {
 	}
 	if _, err := a.AskReportBundle(t.Context(), bundleOwner(), testkit.SampleID("dead")); studio.CodeOf(err) != studio.NotFound {
 		t.Errorf("no such term: %v", err)
+	}
+}
+
+// A child who is erased takes along every bundle that holds it: one that is ready, one in work, and those of other owners. One of another
+// term stays.
+func TestErasingAChildStopsTheBundlesWithIt(t *testing.T) {
+	d := openDesk(t)
+	d.knowsWords(t, d.owner.ID, ownerWords)
+	conn, child := ownerConn(t), testkit.SampleID("c1a1")
+	if _, err := conn.Exec(t.Context(), `insert into account_role (account_id, role) values ($1, 'owner')`, testkit.SampleID("ac03")); err != nil {
+		t.Fatal(err)
+	}
+	ready := askBundle(t, d.App)
+	makeBundle(t, d.App, ready)
+	others, err := d.AskReportBundle(t.Context(), sampleActor("ac03", studio.OwnerRole), spring())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := d.bundleStep(t.Context(), sampleActor("ac03", studio.OwnerRole), others); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := conn.Exec(t.Context(), `insert into report_bundle (id, term_id, asked_by, asked_at, expires_at, state, finished_at)
+		select gen_random_uuid(), $1, asked_by, asked_at, expires_at, 'ready', asked_at from report_bundle where id = $2`, testkit.SampleID("7e02"), ready); err != nil {
+		t.Fatal(err)
+	}
+	if err := d.EraseChild(t.Context(), d.owner, child, "Aliquot Alderleak", ownerWords); err != nil {
+		t.Fatal(err)
+	}
+	var left string
+	err = conn.QueryRow(t.Context(), `select string_agg(distinct m.name, ',') from report_bundle b join term m on m.id = b.term_id where b.state in ('ready', 'working', 'waiting')`).Scan(&left)
+	if err != nil || left != "Summer" {
+		t.Errorf("bundles of %s are left, %v", left, err)
+	}
+	var files int
+	if err := conn.QueryRow(t.Context(), `select count(*) from report_bundle_file`).Scan(&files); err != nil || files != 0 {
+		t.Errorf("%d files are left, %v", files, err)
+	}
+	if more, err := d.MakeBundle(t.Context(), others); err != nil || more {
+		t.Errorf("the one in work goes on: %v, %v", more, err)
 	}
 }

@@ -42,6 +42,9 @@ func (a *App) ChildReportPDF(ctx context.Context, actor studio.Actor, class, chi
 	return a.exportReport(ctx, actor, class, child, pdfForm())
 }
 
+// ReportColumns says what stands in the columns of a report as a table; a workbook says it itself.
+func ReportColumns() []report.TableColumn { return report.Meanings() }
+
 // reportForm is a format of a report file.
 type reportForm struct {
 	ending, kind string

@@ -102,3 +102,13 @@ func (t *Tx) DropExpiredBundles(ctx context.Context) error {
 	_, err := t.tx.Exec(ctx, `delete from report_bundle where expires_at <= $1`, t.Now)
 	return err
 }
+
+// StopBundlesOfErased stops every bundle, also one that is ready, with a class of a child who was erased since it was asked for, and
+// drops its files. It waits for the class that is being written.
+func (t *Tx) StopBundlesOfErased(ctx context.Context) error {
+	_, err := t.tx.Exec(ctx, `with stopped as (update report_bundle b set state = 'stopped', finished_at = $1
+			where b.state in ('waiting', 'working', 'ready') and exists (select from report_bundle_part p join enrolment e on e.class_id = p.class_id
+				join child c on c.id = e.child_id where p.bundle_id = b.id and c.erased_at >= b.asked_at) returning b.id)
+		delete from report_bundle_file f using stopped s where f.bundle_id = s.id`, t.Now)
+	return err
+}

@@ -27,31 +27,56 @@ func Columns() []string {
 		"state", "clean", "marks", "rate_low", "rate_high", "secured_on", "last_seen", "evidence", "why"}
 }
 
-// WriteCSV writes a row per child and rung, as RFC 4180: UTF-8 without a byte order mark, commas, CR LF. Text that a
-// spreadsheet would take for a formula gets an apostrophe before it.
-func WriteCSV(w io.Writer, r TermReport) error {
+// RungTable is a CSV of term reports, as RFC 4180: UTF-8 without a byte order mark, commas, CR LF; a row per child and rung. Rows are
+// written as they come. Text that a spreadsheet would take for a formula gets an apostrophe before it.
+type RungTable struct{ out *csv.Writer }
+
+// NewRungTable begins a table with the names of its columns.
+func NewRungTable(w io.Writer) (*RungTable, error) {
+	t := &RungTable{out: csv.NewWriter(w)}
+	t.out.UseCRLF = true
+	if err := t.out.Write(Columns()); err != nil {
+		return nil, fmt.Errorf("begin a table: %w", err)
+	}
+	return t, nil
+}
+
+// Add writes the rows of a class's report.
+func (t *RungTable) Add(r TermReport) error {
 	if err := r.check(); err != nil {
 		return err
-	}
-	out := csv.NewWriter(w)
-	out.UseCRLF = true
-	if err := out.Write(Columns()); err != nil {
-		return fmt.Errorf("write term report: %w", err)
 	}
 	head := []string{guard(r.Studio), guard(r.Class), guard(r.Term), isoDay(r.From), isoDay(r.To), isoDay(r.Prepared)}
 	for _, c := range r.Children {
 		for _, rung := range c.rows() {
 			row := append(head[:len(head):len(head)], guard(c.Name), strconv.Itoa(c.Attended), strconv.Itoa(c.Lessons))
-			if err := out.Write(append(row, rung.cells()...)); err != nil {
-				return fmt.Errorf("write term report: %w", err)
+			if err := t.out.Write(append(row, rung.cells()...)); err != nil {
+				return fmt.Errorf("write term report of %s: %w", r.Class, err)
 			}
 		}
 	}
-	out.Flush()
-	if err := out.Error(); err != nil {
-		return fmt.Errorf("write term report: %w", err)
+	return nil
+}
+
+// Flush writes what is left.
+func (t *RungTable) Flush() error {
+	t.out.Flush()
+	if err := t.out.Error(); err != nil {
+		return fmt.Errorf("write a table: %w", err)
 	}
 	return nil
+}
+
+// WriteCSV writes the report of one class as a table.
+func WriteCSV(w io.Writer, r TermReport) error {
+	t, err := NewRungTable(w)
+	if err != nil {
+		return err
+	}
+	if err := t.Add(r); err != nil {
+		return err
+	}
+	return t.Flush()
 }
 
 // place finds a rung by its names, which is all that a report knows of it.

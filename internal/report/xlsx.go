@@ -42,8 +42,8 @@ func childColumns() []column {
 func rungColumns() []column {
 	return append(headColumns(),
 		column{"child", "The child's name.", 24},
-		column{"attended", "As in the sheet Children.", 10},
-		column{"lessons", "As in the sheet Children.", 10},
+		column{"attended", "Lessons that the child came to, of those in the column lessons.", 10},
+		column{"lessons", "Lessons held while the child was in the class for which somebody noted who was there.", 10},
 		column{"ladder", "Name of the ladder; empty on the one row of a child without rungs.", 22},
 		column{"rung", "Name of the rung.", 34},
 		column{"position", "1 for the lowest rung of the ladder; empty when the ladder is not in the report.", 9},
@@ -56,6 +56,15 @@ func rungColumns() []column {
 		column{"last_seen", "Day of the last turn, of rungs to be seen again.", 12},
 		column{"evidence", "What \"secure\" rests on.", 50},
 		column{"why", "Why the rung is to be seen again or comes next.", 50})
+}
+
+// Meanings says what stands in the columns of a CSV, in the order of Columns.
+func Meanings() []TableColumn {
+	var all []TableColumn
+	for _, c := range rungColumns() {
+		all = append(all, TableColumn{c.name, c.meaning})
+	}
+	return all
 }
 
 func headColumns() []column {

@@ -205,3 +205,16 @@ func BenchmarkWorkbook(b *testing.B) {
 		}
 	}
 }
+
+// The meanings that are shown beside the CSV are those of its columns.
+func TestMeaningsAreOfTheColumns(t *testing.T) {
+	var names []string
+	for _, m := range Meanings() {
+		if names = append(names, m.Name); m.Meaning == "" {
+			t.Errorf("%s has no meaning", m.Name)
+		}
+	}
+	if !slices.Equal(names, Columns()) {
+		t.Errorf("%v, want %v", names, Columns())
+	}
+}

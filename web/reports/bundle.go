@@ -97,6 +97,10 @@ func (h *Handler) AskBundle(w http.ResponseWriter, r *http.Request) error {
 
 // Bundle shows how far a bundle is.
 func (h *Handler) Bundle(w http.ResponseWriter, r *http.Request) error {
+	return h.bundlePage(w, r, http.StatusOK, kit.Reader{})
+}
+
+func (h *Handler) bundlePage(w http.ResponseWriter, r *http.Request, status int, typed kit.Reader) error {
 	id, err := kit.ID(r, "bundle")
 	if err != nil {
 		return err
@@ -106,13 +110,13 @@ func (h *Handler) Bundle(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	v := viewBundle(b, now)
-	page := h.kit.Page(w, r, "All reports of "+b.Term, kit.SectionReports)
+	page := h.kit.Page(w, r, "All reports of "+b.Term, kit.SectionReports).WithProblem(typed.Err())
 	page.Crumbs = []kit.Crumb{{Label: "Reports", URL: "/reports"}, {Label: "All reports of a term", URL: bundlesURL}}
 	page.Intro = "Asked for on " + v.Asked + "."
 	if v.Open {
 		page.Scripts = []string{"js/progress.js"}
 	}
-	return h.kit.Render(w, r, http.StatusOK, bundlePage(page, v))
+	return h.kit.Render(w, r, status, bundlePage(page, v, typed))
 }
 
 // StopBundle ends work on a bundle, or removes its files.
@@ -127,21 +131,28 @@ func (h *Handler) StopBundle(w http.ResponseWriter, r *http.Request) error {
 	return h.kit.Done(w, r, "Stopped. Nothing of it is kept.", bundlesURL)
 }
 
-// SaveBundle answers with the files of a bundle as a zip, and writes it to the trail. An answer that has begun and cannot be finished
+// SaveBundle answers with the files of a bundle as a zip, for the passphrase once more, and writes it to the trail. An answer that has begun and cannot be finished
 // is cut off, so that nobody takes a half for the whole.
 func (h *Handler) SaveBundle(w http.ResponseWriter, r *http.Request) error {
 	id, err := kit.ID(r, "bundle")
 	if err != nil {
 		return err
 	}
-	begun := false
-	err = h.app.SaveReportBundle(r.Context(), kit.Actor(r), id, func(name string) io.Writer {
+	values, err := kit.Form(w, r)
+	if err != nil {
+		return err
+	}
+	typed, begun := kit.Reader{Values: values}, false
+	err = h.app.SaveReportBundle(r.Context(), kit.Actor(r), id, values.Get("passphrase"), func(name string) io.Writer {
 		begun = true
 		kit.DownloadHead(w, "application/zip", name)
 		return w
 	})
-	if err != nil && begun {
+	switch {
+	case err != nil && begun:
 		panic(http.ErrAbortHandler)
+	case typed.Took(err):
+		return h.bundlePage(w, r, http.StatusUnprocessableEntity, typed)
 	}
 	return err
 }

@@ -31,7 +31,7 @@ func (h *Handler) Reports(w http.ResponseWriter, r *http.Request) error {
 	if kit.Actor(r).Is(studio.OwnerRole) {
 		page.Actions = kit.LinkButton(kit.Action{Label: "All reports of a term", URL: "/reports/all", Kind: kit.Quiet})
 	}
-	return h.kit.Render(w, r, http.StatusOK, reportsPage(page, termViews(terms)))
+	return h.kit.Render(w, r, http.StatusOK, reportsPage(page, termViews(terms), columnViews()))
 }
 
 // Class previews the term report of a class.

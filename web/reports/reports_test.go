@@ -5,12 +5,15 @@ import (
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
+	"net/url"
 	"strings"
 	"testing"
 	"time"
 
 	"github.com/PuerkitoBio/goquery"
+	"github.com/jackc/pgx/v5"
 	"rungbook/internal/app"
+	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
 	"rungbook/internal/testkit"
 	"rungbook/web"
@@ -20,16 +23,48 @@ import (
 // Amberclass, Petra (ac06) is a parent of Aliquot in it.
 func sampleSite(t *testing.T) http.Handler {
 	t.Helper()
-	db, err := postgres.Open(t.Context(), testkit.Fill(t).App, testkit.SampleNow, time.UTC)
+	addresses := testkit.Fill(t)
+	db, err := postgres.Open(t.Context(), addresses.App, testkit.SampleNow, time.UTC)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(db.Close)
-	return web.New(app.New(db, app.StudioPolicy(), nil, app.Settings{StudioName: "Sample studio", TimeZone: "UTC"}), web.Options{Log: slog.New(slog.DiscardHandler)})
+	hasher, err := auth.NewHasher(auth.Params{Memory: 8, Time: 1, Threads: 1}, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	ownerKnows(t, addresses.Owner, hasher)
+	return web.New(app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: "Sample studio", TimeZone: "UTC"}), web.Options{Log: slog.New(slog.DiscardHandler)})
+}
+
+const ownerWords = "seven slow herons at noon"
+
+// ownerKnows gives the owner (ac01) a passphrase.
+func ownerKnows(t *testing.T, address string, hasher *auth.Hasher) {
+	t.Helper()
+	rows, err := pgx.Connect(t.Context(), address)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer rows.Close(t.Context())
+	hash, err := hasher.Hash(t.Context(), ownerWords)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := rows.Exec(t.Context(), `update account_secret set password_hash = $2 where account_id = $1`, testkit.SampleID("ac01"), hash); err != nil {
+		t.Fatal(err)
+	}
 }
 
 func ask(site http.Handler, account, method, path string) *httptest.ResponseRecorder {
-	r := httptest.NewRequest(method, path, nil)
+	return post(site, account, method, path, nil)
+}
+
+func post(site http.Handler, account, method, path string, form url.Values) *httptest.ResponseRecorder {
+	r := httptest.NewRequest(method, path, strings.NewReader(form.Encode()))
+	if form != nil {
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	}
 	r.Header.Set("Sec-Fetch-Site", "same-origin")
 	if account != "" {
 		r.AddCookie(&http.Cookie{Name: "rungbook", Value: "sample-session-" + account})
@@ -203,7 +238,14 @@ func TestBundlePageOffersTheFile(t *testing.T) {
 	if _, open := doc.Find("#progress").Attr("data-open"); open {
 		t.Error("a bundle that is ready is looked after again and again")
 	}
-	w := ask(site, "ac01", "POST", path+"/term-reports.zip")
+	if doc.Find(`#progress input[name="passphrase"]`).Length() != 1 {
+		t.Error("the file is to be had without the passphrase")
+	}
+	refused := ask(site, "ac01", "POST", path+"/term-reports.zip")
+	if refused.Code != http.StatusUnprocessableEntity || !strings.Contains(refused.Body.String(), "not your passphrase") {
+		t.Errorf("without the passphrase: %d", refused.Code)
+	}
+	w := post(site, "ac01", "POST", path+"/term-reports.zip", url.Values{"passphrase": {ownerWords}})
 	if w.Code != http.StatusOK || w.Header().Get("Content-Type") != "application/zip" || !strings.HasPrefix(w.Body.String(), "PK") {
 		t.Errorf("%d, %s", w.Code, w.Header().Get("Content-Type"))
 	}

@@ -57,6 +57,14 @@ func termViews(terms []app.ReportTerm) []termPart {
 	return parts
 }
 
+func columnViews() []kit.Def {
+	var defs []kit.Def
+	for _, c := range app.ReportColumns() {
+		defs = append(defs, kit.Def{Term: c.Name, Text: c.Meaning})
+	}
+	return defs
+}
+
 func inProgress(over bool) string {
 	if over {
 		return "over"
