@@ -5,6 +5,7 @@ import (
 	"compress/zlib"
 	"io"
 	"net/http"
+	"net/url"
 	"slices"
 	"strings"
 	"testing"
@@ -165,7 +166,7 @@ func TestCanariesSing(t *testing.T) {
 		{http.MethodGet, "/studio/people", "parentmail-b@"},
 		{http.MethodGet, "/studio/staff/" + id("5f02"), "phoneleak-02"},
 	} {
-		got := m.ask(owner, c.method, c.path, formOf(nil))
+		got := m.ask(owner, c.method, c.path, formOf(url.Values{"passphrase": {sampleWords}}))
 		if !strings.Contains(got.body+printed(got), c.text) {
 			t.Errorf("%s %s (%d) does not show %q to the owner", c.method, c.path, got.status, c.text)
 		}

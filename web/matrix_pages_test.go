@@ -254,7 +254,7 @@ var pages = map[string]page{
 	"POST /reports/all":                           {on: wholeStudio, form: values("term", id("7e01"))},
 	"GET /reports/all/{bundle}":                   {on: wholeStudio},
 	"POST /reports/all/{bundle}/stop":             {on: wholeStudio},
-	"POST /reports/all/{bundle}/term-reports.zip": {on: wholeStudio, ok: http.StatusOK},
+	"POST /reports/all/{bundle}/term-reports.zip": {on: wholeStudio, ok: http.StatusOK, form: values("passphrase", sampleWords)},
 	"POST /reports/{class}/release":               {on: aClass, form: func(v variant) url.Values { return url.Values{"child": {childOf(v)}} }},
 	"POST /reports/{class}/{child}/take-back":     {on: aClass},
 
