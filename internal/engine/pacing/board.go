@@ -128,13 +128,7 @@ func (b *board) try() (step, bool) {
 	if st.to == st.from || b.domain[i]>>st.to&1 == 0 {
 		return st, false
 	}
-	b.shift(st)
-	if !b.legal(i) || !b.legal(st.j) {
-		b.shift(st.back())
-		return st, false
-	}
-	b.weigh(st)
-	return st, true
+	return st, b.take(st)
 }
 
 // part makes a number below n, at most a few hundred, of 21 bits of a throw.

@@ -17,6 +17,7 @@ type brute struct {
 	peak   int
 	spread float64
 	late   int
+	moved  int
 	only   func(Breach) bool // breaches that count; nil means all
 	first  bool              // one plan is enough
 }
@@ -55,10 +56,10 @@ func (b *brute) next(t testing.TB, at map[string]int, k int) {
 	}
 	better := !b.found || plan.Peak < b.peak
 	if b.found && plan.Peak == b.peak {
-		better = plan.Spread < b.spread-1e-9 || math.Abs(plan.Spread-b.spread) < 1e-9 && plan.Late < b.late
+		better = plan.Spread < b.spread-1e-9 || math.Abs(plan.Spread-b.spread) < 1e-9 && (plan.Late < b.late || plan.Late == b.late && plan.Moved < b.moved)
 	}
 	if b.found = true; better {
-		b.peak, b.spread, b.late = plan.Peak, plan.Spread, plan.Late
+		b.peak, b.spread, b.late, b.moved = plan.Peak, plan.Spread, plan.Late, plan.Moved
 	}
 }
 

@@ -19,6 +19,7 @@ func (s *solver) whyNone() error {
 		best = other
 	}
 	s.explain(best)
+	best.Help = s.help(best)
 	return best
 }
 
@@ -158,7 +159,11 @@ func (e *Infeasible) names(id string) bool {
 
 // without looks for a plan when some rules do not hold.
 func (s *solver) without(out map[Clash]bool) answer {
-	m := newModel(s.p, func(c Clash) bool { return out[c] })
+	return s.hasPlan(newModel(s.p, func(c Clash) bool { return out[c] }))
+}
+
+// hasPlan looks a little while for any plan of a model.
+func (s *solver) hasPlan(m *model) answer {
 	n := newNarrower(m, m.most)
 	domain := slices.Clone(m.domain)
 	if !n.narrow(domain) {

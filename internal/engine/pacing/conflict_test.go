@@ -89,21 +89,22 @@ func TestWordsOfWhatIsInTheWay(t *testing.T) {
 		p     Problem
 		words string
 		rungs string
+		help  string
 	}{
 		{"a chain to a showcase", three(func(p *Problem) { p.Showcase = Showcase{Week: 4, Rungs: []string{"c", "d"}} }),
-			"Shoulder roll comes at least 2 weeks after Tuck sit. Bridge comes at least 2 weeks after Shoulder roll. Bridge is in by the showcase in week 4. That leaves Bridge week 5 at the earliest; the term has 6 weeks.", "a b c"},
+			"Tuck sit, Shoulder roll and Bridge come one after the other, 2 weeks apart; Bridge is in by the showcase in week 4. That leaves Bridge week 5 at the earliest, in a term of 6 weeks.", "a b c", "a showcase one week later, leaving Bridge out"},
 		{"a chain past the end of the term", three(func(p *Problem) { p.Done = 2 }),
-			"Shoulder roll comes at least 2 weeks after Tuck sit. Bridge comes at least 2 weeks after Shoulder roll. That leaves Bridge week 7 at the earliest; the term has 6 weeks.", "a b c"},
+			"Tuck sit, Shoulder roll and Bridge come one after the other, 2 weeks apart. That leaves Bridge week 7 at the earliest, in a term of 6 weeks.", "a b c", "one week more, leaving Bridge out"},
 		{"a pin in a holiday", three(func(p *Problem) { p.Holidays, p.Rungs[3].Pin = []int{2}, 2 }),
-			"Balance is pinned to week 2. Week 2 has no lesson. The rungs in question: Balance.", "d"},
+			"Balance is pinned to week 2; week 2 has no lesson. That leaves no week for Balance.", "d", "letting the pin of Balance go, leaving Balance out"},
 		{"a pin in the past", three(func(p *Problem) { p.Weeks, p.Done, p.Rungs[3].Pin = 9, 1, 1 }),
-			"Balance is pinned to week 1, which is over. The rungs in question: Balance.", "d"},
+			"Balance is pinned to week 1, which is over. That leaves no week for Balance.", "d", "letting the pin of Balance go, leaving Balance out"},
 		{"too many for a week", three(func(p *Problem) { p.Limits.MaxNew, p.Rungs[0].Pin, p.Rungs[3].Pin = 1, 1, 1 }),
-			"Tuck sit is pinned to week 1. Balance is pinned to week 1. Week 1 has at most 1 new. The rungs in question: Tuck sit, Balance.", "a d"},
+			"Tuck sit and Balance are pinned to week 1; week 1 has at most 1 new. That leaves too little room for Tuck sit and Balance.", "a d", "letting the pin of Tuck sit go, letting the pin of Balance go, one more new rung a week"},
 		{"too few for every week", three(func(p *Problem) { p.Limits.MinNew = 1 }),
-			"Weeks 1 to 5 have at least 1 new. Rungs that are left to meet: 4.", ""},
+			"Weeks 1 to 5 have at least 1 new; rungs that are left to meet: 4.", "", "one new rung a week fewer at the least"},
 		{"a term that is over", three(func(p *Problem) { p.Done = 6 }),
-			"No week with a lesson is left in the term. The rungs in question: a rung.", "?"},
+			"No week with a lesson is left in the term. That leaves no week for a rung.", "?", ""},
 	} {
 		_, err := Solve(context.Background(), c.p, Options{Time: time.Minute})
 		var no *Infeasible
@@ -117,8 +118,41 @@ func TestWordsOfWhatIsInTheWay(t *testing.T) {
 			}
 			continue
 		}
-		if no.Words != c.words || strings.Join(no.Rungs, " ") != c.rungs {
-			t.Errorf("%s:\n%s (%v)\nwant\n%s (%s)", c.what, no.Words, no.Rungs, c.words, c.rungs)
+		if help := strings.Join(no.Help, ", "); no.Words != c.words || help != c.help || strings.Join(no.Rungs, " ") != c.rungs {
+			t.Errorf("%s:\n%s (%v; %s)\nwant\n%s (%s; %s)", c.what, no.Words, no.Rungs, help, c.words, c.rungs, c.help)
 		}
 	}
+}
+
+// What is said to help does, by a search of its own; the words are two sentences at most.
+func TestHelpHelps(t *testing.T) {
+	tried, helped := 0, 0
+	for seed := range uint64(60) {
+		_, err := Solve(context.Background(), term(seed+7000, 10, 16), Options{Time: time.Minute})
+		var no *Infeasible
+		if !errors.As(err, &no) {
+			continue
+		}
+		if tried++; strings.Count(no.Words, ". ") > 1 || len(no.Help) > mostHelp {
+			t.Errorf("seed %d: %q, %q", seed, no.Words, no.Help)
+		}
+		if len(no.Help) > 0 {
+			helped++
+		}
+		s := &solver{ctx: context.Background(), p: term(seed+7000, 10, 16)}
+		for _, ways := range [][]wayOut{s.letGo(no), s.moreOf(no), s.leaveOut(no)} {
+			for _, w := range ways {
+				if !slices.Contains(no.Help, w.words) {
+					continue
+				}
+				if _, err := Solve(context.Background(), w.p, Options{}); err != nil {
+					t.Errorf("seed %d: %s does not help: %v", seed, w.words, err)
+				}
+			}
+		}
+	}
+	if tried < 10 || helped*2 < tried {
+		t.Errorf("of %d terms without a plan %d have a way out", tried, helped)
+	}
+	t.Logf("of %d terms without a plan %d have a way out", tried, helped)
 }

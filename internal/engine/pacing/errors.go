@@ -37,7 +37,8 @@ type Infeasible struct {
 	Rungs   []string // ids of the rungs that are in the way of each other
 	Chain   []Step   // these rungs in the order of their weeks, when needs are among the clashes
 	Tight   bool
-	Words   string
+	Words   string   // at most two sentences
+	Help    []string // what would help, each by itself: with it there is a plan; "one week more", "leaving Bridge out"
 }
 
 // Error says in sentences what is in the way.

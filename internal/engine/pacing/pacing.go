@@ -6,8 +6,8 @@
 //
 // Three loads are balanced: new material, back and wrists. Each is multiplied by its weight; the peak is the greatest
 // weighted load of one kind in one week that is still to come. Solve makes the peak as small as can be and proves a bound
-// on it. Among the plans of that peak it looks for a small spread, and among those for focus rungs as early as can be;
-// these two are sought and not proven.
+// on it. Among the plans of that peak it looks for a small spread, among those for focus rungs as early as can be, and among
+// those for the fewest rungs moved from the plan there is; these three are sought and not proven.
 //
 // Check judges any plan, also one changed by hand, and shares no code with the solver. Weeks are calendar weeks of the
 // term, from 1. The order of the lists in a Problem changes nothing; the same Problem and Seed give the same Plan unless
@@ -40,6 +40,7 @@ type Rung struct {
 	Pin      int  // in this week
 	Taught   int  // was taught in this week: stays there, whatever else holds
 	Focus    bool // sooner is better
+	Was      int  // the week that it has in the plan there is: better not moved
 
 	Again     []int // seen again so many weeks after it was new, each once; see AgainWeeks
 	AgainLoad Load  // of each week in which it is seen again
@@ -75,7 +76,7 @@ type Load struct {
 	Wrists int
 }
 
-// Plan is a term laid out. Peak, Spread and Late are over the weeks that are still to come.
+// Plan is a term laid out. Peak, Spread, Late and Moved are over the weeks that are still to come.
 type Plan struct {
 	Rungs []Placed // by id
 	Weeks []Week   // week 1 first
@@ -83,6 +84,7 @@ type Plan struct {
 	Peak   int     // greatest weighted load of one kind in one week
 	Spread float64 // root of the mean squared distance of a week's weighted load from its kind's mean, kinds added up
 	Late   int     // sum of the weeks of the focus rungs that were not taught yet
+	Moved  int     // rungs not taught yet that have another week than they had
 
 	Bound   int     // no plan has a lower peak
 	Gap     float64 // (Peak - Bound) / Peak; 0 when Peak is 0

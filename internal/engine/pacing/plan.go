@@ -59,6 +59,9 @@ func Evaluate(p Problem, weeks map[string]int) Plan {
 		if r.Focus && r.Taught == 0 {
 			plan.Late += w
 		}
+		if r.Was > 0 && r.Taught == 0 && r.Was != w {
+			plan.Moved++
+		}
 	}
 	plan.Peak, plan.Spread = measures(p, plan.Weeks)
 	return plan
@@ -123,8 +126,39 @@ func LoseWeek(p Problem, week int) Problem {
 	return p
 }
 
-// MoveShowcase is the problem with the showcase in another week; 0 means without it.
+// MoveShowcase is the problem with the showcase in another week; 0 means without it. The quiet weeks that end with the showcase move
+// with it: there are as many before it as before, if the term has them.
 func MoveShowcase(p Problem, week int) Problem {
+	has, was, number := lessons(p), p.Showcase.Week, 0
 	p.Showcase.Week = week
+	var quiet []int
+	for w := was; w > 0 && (!has[w] || slices.Contains(p.Quiet, w)); w-- {
+		if has[w] {
+			number++
+		}
+	}
+	before := QuietBefore(p, was, number)
+	for _, w := range p.Quiet {
+		if !slices.Contains(before, w) {
+			quiet = append(quiet, w)
+		}
+	}
+	for _, w := range QuietBefore(p, week, number) {
+		if !slices.Contains(quiet, w) {
+			quiet = append(quiet, w)
+		}
+	}
+	p.Quiet = quiet
 	return p
+}
+
+// QuietBefore lists the last weeks with a lesson up to a showcase, so many of them or as many as there are, the last first.
+func QuietBefore(p Problem, week, number int) []int {
+	var out []int
+	for has, w := lessons(p), min(week, p.Weeks); w > 0 && len(out) < number; w-- {
+		if has[w] {
+			out = append(out, w)
+		}
+	}
+	return out
 }

@@ -1,12 +1,14 @@
 package pacing
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
 )
 
-// polish looks among the plans of the same peak for a smaller spread, and among those for focus rungs that come sooner.
+// polish looks among the plans of the same peak for a smaller spread, among those for focus rungs that come sooner, and among
+// those for fewer rungs moved.
 func (s *solver) polish() {
 	n := newNarrower(s.m, s.m.under(s.peak))
 	if len(s.at) < 1 || len(s.m.weeks) < 2 {
@@ -18,7 +20,11 @@ func (s *solver) polish() {
 	}
 	b := newBoard(n, domain, rand.New(rand.NewPCG(s.seed, 1)))
 	b.jump(s.at)
-	s.at = b.smooth(max(leastPolish, polishSteps*len(b.at)))
+	steps := max(leastPolish, polishSteps*len(b.at))
+	s.at = b.smooth(steps)
+	if b.keeps() {
+		s.at = b.stay(s.at, steps)
+	}
 }
 
 // jump puts every rung into the given slot.
@@ -67,6 +73,7 @@ type rating struct {
 	cost   int // what is overstepped
 	spread float64
 	late   int
+	moved  int
 }
 
 // leastRating is a rating that none can be better than: loads as even as whole numbers can be.
@@ -92,21 +99,23 @@ func (b *board) leastRating() rating {
 	return out
 }
 
-func (b *board) rate() rating { return rating{b.cost, b.spread(), b.late()} }
+func (b *board) rate() rating { return rating{b.cost, b.spread(), b.late(), b.moved()} }
 
 func (r rating) better(than rating) bool {
-	return r.cost == 0 && (r.spread < than.spread || r.spread == than.spread && r.late < than.late)
+	return r.cost == 0 && cmp.Or(cmp.Compare(r.spread, than.spread), r.late-than.late, r.moved-than.moved) < 0
 }
 
-// over is how much worse a rating is than another, in spread. A week later counts little.
+// over is how much worse a rating is than another, in spread. A week later counts little, and a rung moved less.
 func (r rating) over(than rating, fine float64) float64 {
-	return r.spread - than.spread + fine*float64(r.cost-than.cost) + float64(r.late-than.late)/lateShare
+	return r.spread - than.spread + fine*float64(r.cost-than.cost) + float64(r.late-than.late)/lateShare + float64(r.moved-than.moved)/movedShare
 }
 
-// rounds is how often smooth heats up; a focus rung one week later costs one part in lateShare of the least spread.
+// rounds is how often smooth heats up; a focus rung one week later costs one part in lateShare of the least spread, a rung moved one
+// in movedShare.
 const (
-	rounds    = 4
-	lateShare = 8
+	rounds     = 4
+	lateShare  = 8
+	movedShare = 64
 )
 
 // spread is the number of slots times the sum of the squared weighted loads, less the square of their sum: the square of

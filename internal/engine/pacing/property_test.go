@@ -173,6 +173,7 @@ func TestReplanKeepsWhatWasTaught(t *testing.T) {
 func TestLaterShowcaseNeverWorsensThePeak(t *testing.T) {
 	for seed := range uint64(30) {
 		p := term(6000+seed, 7, 8)
+		p.Quiet = nil // they would move with it
 		p.Showcase = Showcase{Week: 5, Rungs: []string{"r00", "r01", "r02", "r03"}, Revisits: 1}
 		early, ok := solved(t, p)
 		if !ok {
@@ -209,5 +210,19 @@ func TestNothingToPlan(t *testing.T) {
 	plan, ok = solved(t, Problem{Weeks: 2, Done: 2, Rungs: []Rung{{ID: "a", Taught: 2, Again: []int{1}}}})
 	if !ok || plan.Peak != 0 || len(plan.Rungs) != 1 || plan.Rungs[0].Week != 2 {
 		t.Errorf("%+v", plan)
+	}
+}
+
+// By hand: the quiet weeks that end with the showcase move with it, over a holiday; another stays.
+func TestQuietWeeksMoveWithTheShowcase(t *testing.T) {
+	p := Problem{Weeks: 12, Holidays: []int{7}, Quiet: []int{2, 6, 8}, Showcase: Showcase{Week: 8}}
+	for week, want := range map[int][]int{10: {2, 10, 9}, 9: {2, 9, 8}, 0: {2}} {
+		if got := MoveShowcase(p, week); got.Showcase.Week != week || !slices.Equal(got.Quiet, want) {
+			t.Errorf("showcase in week %d: quiet %v, want %v", week, got.Quiet, want)
+		}
+	}
+	p.Showcase.Week = 0
+	if got := MoveShowcase(p, 10); !slices.Equal(got.Quiet, p.Quiet) {
+		t.Errorf("there was no showcase: quiet %v", got.Quiet)
 	}
 }

@@ -96,7 +96,7 @@ func validRungs(p Problem) error {
 			name  string
 			value int
 			most  int
-		}{{"Earliest", r.Earliest, p.Weeks}, {"Latest", r.Latest, p.Weeks}, {"Pin", r.Pin, p.Weeks}, {"Taught", r.Taught, p.Done}} {
+		}{{"Earliest", r.Earliest, p.Weeks}, {"Latest", r.Latest, p.Weeks}, {"Pin", r.Pin, p.Weeks}, {"Taught", r.Taught, p.Done}, {"Was", r.Was, p.Weeks}} {
 			if err := within(field+"."+f.name, f.value, 0, f.most, "(a week of the term, and a week that is over if it was taught; 0 for none)"); err != nil {
 				return err
 			}

@@ -32,60 +32,164 @@ func (s *solver) explain(e *Infeasible) {
 	e.Words = s.sentences(e, names)
 }
 
-// sentences are the words of the clashes, those of weeks with the same limit in one, and where a chain ends.
+// sentences are two: the rules that clash, alike ones in one phrase, and what they leave.
 func (s *solver) sentences(e *Infeasible, names map[string]string) string {
-	var out []string
+	var phrases []string
+	if len(e.Chain) > 0 {
+		phrases = append(phrases, chainWords(e, names))
+	}
 	for i, c := range e.Clashes {
-		same := func(o Clash) bool { return o.Rule == c.Rule && o.Kind == c.Kind && o.Limit == c.Limit }
-		limit := c.RungID == "" && c.Rule != RuleTerm
-		if !limit {
-			out = append(out, c.Words)
+		same := func(o Clash) bool { return o.alike(c) }
+		if c.Rule == RuleNeed || slices.IndexFunc(e.Clashes, same) < i {
 			continue
 		}
-		if slices.IndexFunc(e.Clashes, same) < i {
-			continue
-		}
-		var weeks []int
+		var list []Clash
 		for _, o := range e.Clashes {
 			if same(o) {
-				weeks = append(weeks, o.Week)
+				list = append(list, o)
 			}
 		}
-		_, rest, _ := strings.Cut(c.Words, " has ")
-		out = append(out, manyWeeks(weeks)+rest)
+		phrases = append(phrases, together(list, names))
 	}
 	if e.hasRule(RuleMinNew) || e.hasRule(RuleMinLoad) {
-		out = append(out, fmt.Sprintf("Rungs that are left to meet: %d.", len(s.m.rungs)))
+		phrases = append(phrases, fmt.Sprintf("rungs that are left to meet: %d", len(s.m.rungs)))
 	}
+	first := strings.Join(phrases, "; ")
+	first = strings.ToUpper(first[:1]) + first[1:] + "."
 	if len(e.Chain) > 0 {
-		end := e.Chain[len(e.Chain)-1]
-		out = append(out, fmt.Sprintf("That leaves %s week %d at the earliest; the term has %s.", names[end.RungID], end.First, weeks(s.p.Weeks)))
-	} else if len(e.Rungs) > 0 {
-		list := make([]string, len(e.Rungs))
-		for i, id := range e.Rungs {
-			list[i] = names[id]
+		if end := e.Chain[len(e.Chain)-1]; s.late(e, end) {
+			return first + fmt.Sprintf(" That leaves %s week %d at the earliest, in a term of %s.", names[end.RungID], end.First, weeks(s.p.Weeks))
 		}
-		out = append(out, "The rungs in question: "+strings.Join(list, ", ")+".")
 	}
-	return strings.Join(out, " ")
+	switch len(e.Rungs) {
+	case 0:
+		return first
+	case 1:
+		return first + " That leaves no week for " + names[e.Rungs[0]] + "."
+	}
+	return first + " That leaves too little room for " + someNames(e.Rungs, names) + "."
 }
 
-// manyWeeks begins a sentence about weeks, given in order.
+// late reports whether the end of a chain comes after the term, or after a week that a clash sets for it.
+func (s *solver) late(e *Infeasible, end Step) bool {
+	return end.First > s.p.Weeks || slices.ContainsFunc(e.Clashes, func(c Clash) bool {
+		return c.RungID == end.RungID && c.Rule != RuleNeed && c.Week > 0 && c.Week < end.First
+	})
+}
+
+// alike reports whether two clashes can be said in one phrase: the same limit of several weeks, or the same week for several rungs.
+func (c Clash) alike(o Clash) bool {
+	if c.RungID == "" {
+		return o.RungID == "" && o.Rule == c.Rule && o.Kind == c.Kind && o.Limit == c.Limit
+	}
+	return o.RungID != "" && o.Rule == c.Rule && o.Week == c.Week && o.Limit == c.Limit
+}
+
+// together is the phrase of clashes that are alike.
+func together(list []Clash, names map[string]string) string {
+	c := list[0]
+	words := strings.TrimSuffix(c.Words, ".")
+	if c.Rule == RuleTerm {
+		return words
+	}
+	if c.RungID == "" {
+		var numbers []int
+		for _, o := range list {
+			numbers = append(numbers, o.Week)
+		}
+		_, rest, _ := strings.Cut(words, " has ")
+		return manyWeeks(numbers) + rest
+	}
+	if len(list) == 1 {
+		return words
+	}
+	var ids []string
+	for _, o := range list {
+		ids = append(ids, o.RungID)
+	}
+	rest := strings.TrimPrefix(words, names[c.RungID])
+	for one, many := range map[string]string{" is ": " are ", " comes ": " come "} {
+		if strings.HasPrefix(rest, one) {
+			rest = many + strings.TrimPrefix(rest, one)
+		}
+	}
+	return someNames(ids, names) + rest
+}
+
+// chainWords says in what order the rungs of a chain come, and how far apart where that is more than a week.
+func chainWords(e *Infeasible, names map[string]string) string {
+	var ids []string
+	for _, s := range e.Chain {
+		ids = append(ids, s.RungID)
+	}
+	least, most := 0, 0
+	for _, c := range e.Clashes {
+		if c.Rule == RuleNeed {
+			if least == 0 || c.Lag < least {
+				least = c.Lag
+			}
+			most = max(most, c.Lag)
+		}
+	}
+	words := someNames(ids, names) + " build on one another"
+	if e.oneByOne() {
+		words = someNames(ids, names) + " come one after the other"
+	}
+	switch {
+	case least == most && most > 1:
+		return words + fmt.Sprintf(", %s apart", weeks(most))
+	case most > 1:
+		return words + fmt.Sprintf(", up to %s apart", weeks(most))
+	}
+	return words
+}
+
+// mostNames bounds a list of names in a sentence.
+const mostNames = 4
+
+// oneByOne reports whether each rung of the chain needs the one before.
+func (e *Infeasible) oneByOne() bool {
+	for i := range e.Chain[1:] {
+		if !slices.ContainsFunc(e.Clashes, func(c Clash) bool {
+			return c.Rule == RuleNeed && c.RungID == e.Chain[i+1].RungID && c.NeedID == e.Chain[i].RungID
+		}) {
+			return false
+		}
+	}
+	return true
+}
+
+// someNames lists names, the first three and how many more when they are many.
+func someNames(ids []string, names map[string]string) string {
+	var list []string
+	for _, id := range ids {
+		list = append(list, names[id])
+	}
+	if n := len(list); n > mostNames {
+		list = append(list[:mostNames-1], fmt.Sprintf("%d more", n-mostNames+1))
+	}
+	if len(list) == 1 {
+		return list[0]
+	}
+	return strings.Join(list[:len(list)-1], ", ") + " and " + list[len(list)-1]
+}
+
+// manyWeeks begins a phrase about weeks, given in order.
 func manyWeeks(list []int) string {
 	n := len(list)
 	switch {
 	case n == 1:
-		return fmt.Sprintf("Week %d has ", list[0])
+		return fmt.Sprintf("week %d has ", list[0])
 	case n == 2:
-		return fmt.Sprintf("Weeks %d and %d have ", list[0], list[1])
+		return fmt.Sprintf("weeks %d and %d have ", list[0], list[1])
 	case list[n-1]-list[0] == n-1:
-		return fmt.Sprintf("Weeks %d to %d have ", list[0], list[n-1])
+		return fmt.Sprintf("weeks %d to %d have ", list[0], list[n-1])
 	}
 	numbers := make([]string, n)
 	for i, w := range list {
 		numbers[i] = fmt.Sprint(w)
 	}
-	return "Weeks " + strings.Join(numbers[:n-1], ", ") + " and " + numbers[n-1] + " have "
+	return "weeks " + strings.Join(numbers[:n-1], ", ") + " and " + numbers[n-1] + " have "
 }
 
 func (e *Infeasible) at(id string) int {
