@@ -129,6 +129,17 @@ CREATE TABLE public.account_browser (
 );
 ALTER TABLE ONLY public.account_browser FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.account_browser IS 'Kinds of browser from which an account has signed in: from a new one, its holder is told.';
+CREATE TABLE public.account_note (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    account_id uuid NOT NULL,
+    at timestamp with time zone NOT NULL,
+    kind text NOT NULL,
+    about text DEFAULT ''::text NOT NULL,
+    CONSTRAINT account_note_about_check CHECK ((length(about) <= 254)),
+    CONSTRAINT account_note_kind_check CHECK ((kind ~ '^[a-z-]{1,40}$'::text))
+);
+ALTER TABLE ONLY public.account_note FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.account_note IS 'What its holder is told about an account: on the page of the account, and by e-mail where there is a mail server.';
 CREATE TABLE public.account_role (
     account_id uuid NOT NULL,
     role text NOT NULL,
@@ -426,6 +437,20 @@ CREATE TABLE public.drill_rung (
 );
 ALTER TABLE ONLY public.drill_rung FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.drill_rung IS 'Which rungs a drill prepares.';
+CREATE TABLE public.email_change (
+    account_id uuid NOT NULL,
+    was text NOT NULL,
+    email text NOT NULL,
+    confirm_hash bytea NOT NULL,
+    stop_hash bytea NOT NULL,
+    asked_at timestamp with time zone NOT NULL,
+    confirmed_at timestamp with time zone,
+    CONSTRAINT email_change_confirm_hash_check CHECK ((length(confirm_hash) = 32)),
+    CONSTRAINT email_change_email_check CHECK (((email = lower(email)) AND ((length(email) >= 3) AND (length(email) <= 254)))),
+    CONSTRAINT email_change_stop_hash_check CHECK ((length(stop_hash) = 32))
+);
+ALTER TABLE ONLY public.email_change FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.email_change IS 'The last change of address that an account asked for. It counts once a link sent to the new address was opened; a link sent to the old one stops it, for some days also afterwards.';
 CREATE TABLE public.enrolment (
     class_id uuid NOT NULL,
     child_id uuid NOT NULL,
@@ -1016,11 +1041,17 @@ CREATE TABLE public.second_factor (
     made_at timestamp with time zone NOT NULL,
     confirmed_at timestamp with time zone,
     last_step bigint DEFAULT 0 NOT NULL,
-    CONSTRAINT second_factor_secret_check CHECK ((length(secret) = 20))
+    key_id text DEFAULT ''::text NOT NULL,
+    CONSTRAINT second_factor_secret_check CHECK (
+CASE
+    WHEN (key_id = ''::text) THEN (length(secret) = 20)
+    ELSE ((key_id ~ '^[0-9a-f]{8}$'::text) AND (length(secret) = 48))
+END)
 );
 ALTER TABLE ONLY public.second_factor FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.second_factor IS 'The secret that the program shares with an authenticator (RFC 6238). In force once a first code has been shown.';
 COMMENT ON COLUMN public.second_factor.last_step IS 'The time step of the last code that was taken: no code is taken twice.';
+COMMENT ON COLUMN public.second_factor.key_id IS 'The key by which the secret is sealed (AES-256-GCM: a nonce, the secret, a tag); empty for a secret from before there was one, which the program seals when it starts.';
 CREATE TABLE public.session (
     id_hash bytea NOT NULL,
     account_id uuid,
@@ -1192,6 +1223,8 @@ ALTER TABLE ONLY public.account_browser
     ADD CONSTRAINT account_browser_pkey PRIMARY KEY (account_id, browser);
 ALTER TABLE ONLY public.account
     ADD CONSTRAINT account_email_key UNIQUE (email);
+ALTER TABLE ONLY public.account_note
+    ADD CONSTRAINT account_note_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.account
     ADD CONSTRAINT account_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.account_role
@@ -1254,6 +1287,12 @@ ALTER TABLE ONLY public.drill
     ADD CONSTRAINT drill_pkey PRIMARY KEY (key);
 ALTER TABLE ONLY public.drill_rung
     ADD CONSTRAINT drill_rung_pkey PRIMARY KEY (drill_key, rung_key);
+ALTER TABLE ONLY public.email_change
+    ADD CONSTRAINT email_change_confirm_hash_key UNIQUE (confirm_hash);
+ALTER TABLE ONLY public.email_change
+    ADD CONSTRAINT email_change_pkey PRIMARY KEY (account_id);
+ALTER TABLE ONLY public.email_change
+    ADD CONSTRAINT email_change_stop_hash_key UNIQUE (stop_hash);
 ALTER TABLE ONLY public.enrolment
     ADD CONSTRAINT enrolment_pkey PRIMARY KEY (class_id, child_id);
 ALTER TABLE ONLY public.equipment
@@ -1396,6 +1435,7 @@ ALTER TABLE ONLY public.term
     ADD CONSTRAINT term_name_key UNIQUE (name);
 ALTER TABLE ONLY public.term
     ADD CONSTRAINT term_pkey PRIMARY KEY (id);
+CREATE INDEX account_note_account_idx ON public.account_note USING btree (account_id, at);
 CREATE INDEX attendance_child_idx ON public.attendance USING btree (child_id);
 CREATE INDEX audit_at_idx ON public.audit USING btree (at);
 CREATE INDEX audit_subject_idx ON public.audit USING btree (subject, at);
@@ -1460,6 +1500,8 @@ CREATE TRIGGER put_away BEFORE DELETE OR UPDATE ON public.term FOR EACH ROW WHEN
 CREATE TRIGGER sign_off_is_not_for_trainees BEFORE INSERT ON public.sign_off FOR EACH ROW EXECUTE FUNCTION public.sign_off_is_not_for_trainees();
 ALTER TABLE ONLY public.account_browser
     ADD CONSTRAINT account_browser_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.account_note
+    ADD CONSTRAINT account_note_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.account_role
     ADD CONSTRAINT account_role_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.account_secret
@@ -1534,6 +1576,8 @@ ALTER TABLE ONLY public.drill_rung
     ADD CONSTRAINT drill_rung_drill_key_fkey FOREIGN KEY (drill_key) REFERENCES public.drill(key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.drill_rung
     ADD CONSTRAINT drill_rung_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.email_change
+    ADD CONSTRAINT email_change_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.enrolment
     ADD CONSTRAINT enrolment_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.enrolment
@@ -1758,6 +1802,7 @@ ALTER TABLE ONLY public.studio_settings
     ADD CONSTRAINT studio_settings_changed_by_fkey FOREIGN KEY (changed_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE public.account ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_browser ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.account_note ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_role ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.account_secret ENABLE ROW LEVEL SECURITY;
 CREATE POLICY add ON public.attendance FOR INSERT WITH CHECK (((lesson_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.assists'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) AND (child_id = ANY (ARRAY( SELECT e.child_id
@@ -1843,7 +1888,9 @@ ALTER TABLE public.class ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class_pair ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.class_staff ENABLE ROW LEVEL SECURITY;
 CREATE POLICY command ON public.account_browser USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
+CREATE POLICY command ON public.account_note USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
 CREATE POLICY command ON public.account_secret USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
+CREATE POLICY command ON public.email_change USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
 CREATE POLICY command ON public.passkey USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
 CREATE POLICY command ON public.recovery_code USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
 CREATE POLICY command ON public.second_factor USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)));
@@ -1855,6 +1902,7 @@ CREATE POLICY decide ON public.sign_off_request FOR UPDATE USING ((( SELECT (COA
 ALTER TABLE public.drill ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.drill_equipment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.drill_rung ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.email_change ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.enrolment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.equipment ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.erasure_request ENABLE ROW LEVEL SECURITY;
@@ -1901,6 +1949,7 @@ CREATE POLICY of_child ON public.audit FOR SELECT USING ((subject = ANY (ARRAY( 
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))));
 CREATE POLICY own ON public.account_browser USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
+CREATE POLICY own ON public.account_note FOR SELECT USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.account_secret USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.calendar_feed USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.care_limit_reason USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (care_limit_id = ANY (ARRAY( SELECT l.id
@@ -1924,6 +1973,7 @@ CREATE POLICY own ON public.class_pair USING ((( SELECT (COALESCE(NULLIF(current
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) AND (child_b = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
+CREATE POLICY own ON public.email_change USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.incident_person USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL)));
 CREATE POLICY own ON public.invitation FOR SELECT USING ((created_by = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
 CREATE POLICY own ON public.lesson_clock USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
@@ -2147,6 +2197,7 @@ CREATE POLICY take_back ON public.invitation FOR DELETE USING (((created_by = ( 
 CREATE POLICY take_back ON public.message FOR UPDATE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])) OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+CREATE POLICY tell ON public.account_note FOR INSERT WITH CHECK (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 ALTER TABLE public.term ENABLE ROW LEVEL SECURITY;
 CREATE POLICY write ON public.account USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY write ON public.account_role USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
@@ -2251,6 +2302,7 @@ GRANT USAGE ON SCHEMA public TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.audit TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_browser TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.account_note TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_role TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.account_secret TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.attendance TO rungbook_app;
@@ -2273,6 +2325,7 @@ GRANT SELECT,INSERT ON TABLE public.consent_text TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill_equipment TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.drill_rung TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.email_change TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.enrolment TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.equipment TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.erasure_request TO rungbook_app;

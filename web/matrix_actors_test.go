@@ -82,6 +82,8 @@ var wanted = map[studio.Action]grants{
 	studio.SeeToday:   {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere, studio.AssistantRole: everywhere, studio.ParentRole: everywhere},
 	studio.OwnAccount: {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere, studio.AssistantRole: everywhere, studio.ParentRole: everywhere},
 
+	studio.GuardAccount: {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere, studio.AssistantRole: everywhere, studio.ParentRole: everywhere},
+
 	studio.SeeStudio:     {studio.OwnerRole: everywhere},
 	studio.KeepPeople:    {studio.OwnerRole: everywhere},
 	studio.KeepClasses:   {studio.OwnerRole: everywhere},

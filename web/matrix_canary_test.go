@@ -106,6 +106,8 @@ var canaries = []canary{
 	{"calledleak-08", []who{owner, parentA}},
 	{"browserleak-01", []who{owner}}, {"browserleak-02", []who{teacherA}}, {"browserleak-04", []who{helperNow}}, {"browserleak-06", []who{parentA}}, {"browserleak-07", []who{parentB}},
 	{"keynameleak-06", []who{parentA}}, {"keynameleak-07", []who{parentB}},
+	{"movedmail-06", []who{owner, parentA}}, {"movedmail-07", []who{owner, parentB}},
+	{"toldleak-06", []who{parentA}}, {"toldleak-07", []who{parentB}},
 	{"trailleak", []who{owner}},
 	// Secrets: nobody, ever.
 	{"argon2id", nil},

@@ -76,6 +76,7 @@ var pages = map[string]page{
 	"POST /account/passkeys/{passkey}/name":   {on: wholeStudio, only: theirs, form: values("name", "Old telephone")},
 	"POST /account/passkeys/{passkey}/remove": {on: wholeStudio, only: theirs},
 	"GET /account/codes":                      {on: wholeStudio, only: halfway},
+	"GET /account/guard":                      {on: wholeStudio, ok: http.StatusSeeOther}, // all may do everything
 	"POST /account/codes":                     {on: wholeStudio, only: guarded, form: values("codes-present", sampleWords)},
 	"POST /account/codes/confirm":             {on: wholeStudio, only: noneYet, form: values("code", "000000")},
 	"POST /account/codes/end":                 {on: wholeStudio, only: halfway, form: values("codes-present", sampleWords)},
@@ -87,6 +88,10 @@ var pages = map[string]page{
 	"POST /account/passphrase":                                   {on: wholeStudio, form: values("present", sampleWords, "next", "a fresh long row of words")},
 	"GET /join/{token}":                                          {on: wholeStudio, shows: "the invitation is the holder's own"},
 	"POST /join/{token}":                                         {on: wholeStudio, shows: "the invitation is the holder's own", form: values("passphrase", "a fresh long row of words")},
+	"GET /address/confirm/{change}":                              {on: wholeStudio, shows: "the change is the holder's own"},
+	"POST /address/confirm/{change}":                             {on: wholeStudio, shows: "the change is the holder's own"},
+	"GET /address/stop/{stop}":                                   {on: wholeStudio, shows: "the change is the holder's own"},
+	"POST /address/stop/{stop}":                                  {on: wholeStudio, shows: "the change is the holder's own"},
 	"GET /":                                                      {on: wholeStudio, also: parentsGoHome},
 
 	"GET /classes":               {on: aClass},

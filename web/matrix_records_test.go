@@ -67,6 +67,10 @@ var records = map[string]map[variant]string{
 	"fault":      keys("arms-bend", ""),
 	"token": {absent: base64.RawURLEncoding.EncodeToString([]byte("an invitation that is not there.")), malformed: "not-a-token",
 		ofA: base64.RawURLEncoding.EncodeToString([]byte("sample-invitation-of-32-letters."))},
+	"change": {absent: base64.RawURLEncoding.EncodeToString([]byte("a change of address, not there..")), malformed: "not-a-link",
+		ofA: base64.RawURLEncoding.EncodeToString([]byte("a-change-of-address-32-long--06."))},
+	"stop": {absent: base64.RawURLEncoding.EncodeToString([]byte("a change of address, not there..")), malformed: "not-a-link",
+		ofA: base64.RawURLEncoding.EncodeToString([]byte("stop-of-an-address-32-long---06."))},
 	"feed": {absent: base64.RawURLEncoding.EncodeToString([]byte("a calendar link that is not there")[:32]), malformed: "not-a-link",
 		ofA: base64.RawURLEncoding.EncodeToString([]byte("sample-calendar-feed-32-letters."))},
 }

@@ -138,7 +138,7 @@ var trail = []string{"audit", "audit_link", "health_read"}
 // policy is wide open, the actor's own trail.
 func (m *matrix) meant(names []string, c cell) []string {
 	return slices.DeleteFunc(slices.Clone(names), func(n string) bool {
-		return slices.Contains(c.page.notes, n) && (!m.statuses || c.allowed()) || n == "session" && c.route.Action != studio.OwnAccount || n == "sign_in_attempt" || slices.Contains(trail, n) && (!m.statuses || c.page.logs && c.allowed()) ||
+		return slices.Contains(c.page.notes, n) && (!m.statuses || c.allowed()) || n == "session" && c.route.Action != studio.OwnAccount && c.route.Action != studio.GuardAccount || n == "sign_in_attempt" || slices.Contains(trail, n) && (!m.statuses || c.page.logs && c.allowed()) ||
 			!m.statuses && (c.as == owner || slices.Contains(c.page.wider, n)) // row-level security knows no limit of an owner
 	})
 }

@@ -71,7 +71,11 @@ func openWorld(t *testing.T, l line) *world {
 		t.Fatal(err)
 	}
 	w.exec(t, `update account_secret set password_hash = $1`, hash)
-	w.use = app.New(pool, l.policy, hasher, app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC"})
+	seal, err := auth.NewSealer(strings.Repeat("A", 43) + "=")
+	if err != nil {
+		t.Fatal(err)
+	}
+	w.use = app.New(pool, l.policy, hasher, app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC", Sealer: seal})
 	w.site = web.New(w.use, web.Options{Log: slog.New(slog.NewTextHandler(w.log, nil))})
 	w.remember(t)
 	return w

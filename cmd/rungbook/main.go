@@ -17,9 +17,11 @@ const usage = `rungbook - a dance studio's acro curriculum
   rungbook serve                               serve the studio's database
   rungbook migrate                             bring the database up to this version
   rungbook owner -email E -name N              make the first account; the passphrase is asked for
+  rungbook owner -email E -lost                let an owner in again who lost passphrase, code or passkey
   rungbook import roster FILE.csv [-dry-run]   read children, classes and guardians
   rungbook import library DIR                  read a skill library
   rungbook export library DIR                  write the skill library
+  rungbook check-trail [-head HASH]            check that the trail is as it was written
   rungbook health                              ask a running copy whether it is well
 
 The environment is described in README.md.
@@ -44,7 +46,7 @@ func run(ctx context.Context, args []string) error {
 		return flag.ErrHelp
 	}
 	verbs := map[string]func(context.Context, []string) error{
-		"demo": demo, "serve": serve, "migrate": migrate, "owner": owner, "import": importInto, "export": exportFrom, "health": health,
+		"demo": demo, "serve": serve, "migrate": migrate, "owner": owner, "import": importInto, "export": exportFrom, "check-trail": checkTrail, "health": health,
 	}
 	verb, ok := verbs[args[0]]
 	if !ok {

@@ -30,6 +30,8 @@ type Settings struct {
 	Log  *slog.Logger // of what fails after the answer was given; nil where nobody reads it
 	// Passkeys registers and checks passkeys; nil where the address allows none.
 	Passkeys *auth.Passkeys
+	// Sealer keeps the secrets of authenticators; nil where there is no key, and codes cannot be set up.
+	Sealer *auth.Sealer
 }
 
 // Letter is an e-mail of plain text.

@@ -77,16 +77,3 @@ func (a *App) ExportChild(ctx context.Context, actor studio.Actor, child uuid.UU
 	})
 	return data, err
 }
-
-// again asks for the actor's passphrase once more, before what cannot be taken back.
-func (a *App) again(ctx context.Context, t *postgres.Tx, passphrase, refusal string) error {
-	stored, err := t.PasswordHash(ctx, t.Actor.ID)
-	if err != nil {
-		return err
-	}
-	match, _, err := a.hasher.Verify(ctx, passphrase, stored)
-	if err != nil || match {
-		return err
-	}
-	return studio.Refuse(refusal, []studio.FieldError{{Field: "passphrase", Problem: "That is not your passphrase."}})
-}

@@ -33,7 +33,7 @@ func (a *App) OwnGuardianships(ctx context.Context, actor studio.Actor) ([]studi
 // GuardiansOf shows who else is a guardian of one's own child.
 func (a *App) GuardiansOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (Beside, error) {
 	b := Beside{Child: child}
-	err := a.inviting(ctx, actor, child, func(t *postgres.Tx) error {
+	err := a.inviting(ctx, actor, child, func(t *postgres.Tx, _ *notes) error {
 		head, err := childHead(ctx, t, child)
 		if err != nil {
 			return err
@@ -49,14 +49,22 @@ func (a *App) GuardiansOf(ctx context.Context, actor studio.Actor, child uuid.UU
 	return b, err
 }
 
-// inviting runs fn as a guardian of the child who may let others in.
-func (a *App) inviting(ctx context.Context, actor studio.Actor, child uuid.UUID, fn func(*postgres.Tx) error) error {
-	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+// inviting runs fn as a guardian of the child who may let others in. Whom fn adds notes for is told.
+func (a *App) inviting(ctx context.Context, actor studio.Actor, child uuid.UUID, fn func(*postgres.Tx, *notes) error) error {
+	var told notes
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.KeepGuardians, Target{Child: child}); err != nil {
 			return err
 		}
-		return fn(t)
+		if err := fn(t, &told); err != nil {
+			return err
+		}
+		return told.keep(ctx, t)
 	})
+	if err == nil {
+		a.tell(ctx, told)
+	}
+	return err
 }
 
 // InviteGuardian makes a link by which somebody becomes a guardian of one's own child too, with the rights given. It says nothing about
@@ -64,7 +72,7 @@ func (a *App) inviting(ctx context.Context, actor studio.Actor, child uuid.UUID,
 func (a *App) InviteGuardian(ctx context.Context, actor studio.Actor, child uuid.UUID, name, email string, rights []studio.GuardianRight) (Link, error) {
 	i := studio.Invitation{Kind: studio.JoinLink, Email: lowerEmail(email), Name: strings.TrimSpace(name), ChildIDs: []uuid.UUID{child}, Rights: given(rights)}
 	var link Link
-	err := a.inviting(ctx, actor, child, func(t *postgres.Tx) error {
+	err := a.inviting(ctx, actor, child, func(t *postgres.Tx, _ *notes) error {
 		if err := studio.Refuse("Nobody was invited.", i.Validate()); err != nil {
 			return err
 		}
@@ -96,11 +104,14 @@ func given(rights []studio.GuardianRight) []studio.GuardianRight {
 
 // ChangeGuardian changes what a guardian may whom the actor let in.
 func (a *App) ChangeGuardian(ctx context.Context, actor studio.Actor, child, account uuid.UUID, rights []studio.GuardianRight) error {
-	return a.inviting(ctx, actor, child, func(t *postgres.Tx) error {
+	return a.inviting(ctx, actor, child, func(t *postgres.Tx, told *notes) error {
 		if err := letInBy(ctx, t, actor, child, account); err != nil {
 			return err
 		}
 		if err := t.SetGuardianRights(ctx, account, child, given(rights)); err != nil {
+			return err
+		}
+		if err := told.guardians(ctx, t, child, account, studio.NoteRights, ""); err != nil {
 			return err
 		}
 		return t.Audit(ctx, "changed a guardian's rights", "child "+child.String(), map[string]any{"account": account, "rights": given(rights)})
@@ -109,11 +120,14 @@ func (a *App) ChangeGuardian(ctx context.Context, actor studio.Actor, child, acc
 
 // EndGuardian ends, from the next request on, that an account is a guardian of one's own child; only for whom the actor let in.
 func (a *App) EndGuardian(ctx context.Context, actor studio.Actor, child, account uuid.UUID) error {
-	return a.inviting(ctx, actor, child, func(t *postgres.Tx) error {
+	return a.inviting(ctx, actor, child, func(t *postgres.Tx, told *notes) error {
 		if err := letInBy(ctx, t, actor, child, account); err != nil {
 			return err
 		}
 		if err := t.RemoveGuardian(ctx, account, child); err != nil {
+			return err
+		}
+		if err := told.guardians(ctx, t, child, account, studio.NoteNoGuardian, studio.NoteGuardianGone); err != nil {
 			return err
 		}
 		return t.Audit(ctx, "removed a guardian", "child "+child.String(), map[string]any{"account": account})
@@ -136,7 +150,7 @@ func letInBy(ctx context.Context, t *postgres.Tx, actor studio.Actor, child, acc
 
 // WithdrawGuardian ends an open link that the actor made for one's own child.
 func (a *App) WithdrawGuardian(ctx context.Context, actor studio.Actor, child, invitation uuid.UUID) error {
-	return a.inviting(ctx, actor, child, func(t *postgres.Tx) error {
+	return a.inviting(ctx, actor, child, func(t *postgres.Tx, _ *notes) error {
 		open, err := t.OpenInvitationsTo(ctx, child)
 		if err != nil {
 			return err
@@ -155,8 +169,11 @@ func (a *App) WithdrawGuardian(ctx context.Context, actor studio.Actor, child, i
 
 // SetGuardianRights makes the rights of a guardian these and no others.
 func (a *App) SetGuardianRights(ctx context.Context, actor studio.Actor, account, child uuid.UUID, rights []studio.GuardianRight) error {
-	return a.within(ctx, actor, studio.KeepPeople, func(t *postgres.Tx) error {
+	return a.keepingPeople(ctx, actor, func(t *postgres.Tx, told *notes) error {
 		if err := t.SetGuardianRights(ctx, account, child, rights); err != nil {
+			return err
+		}
+		if err := told.guardians(ctx, t, child, account, studio.NoteRights, ""); err != nil {
 			return err
 		}
 		return t.Audit(ctx, "changed a guardian's rights", "child "+child.String(), map[string]any{"account": account, "rights": rights})
@@ -184,17 +201,25 @@ func (a *App) LinkHasAccount(ctx context.Context, token string) (bool, error) {
 
 // AcceptLink makes the actor, whose address the link is for, a guardian of its children. The link works once.
 func (a *App) AcceptLink(ctx context.Context, actor studio.Actor, token string) error {
-	return a.withLink(ctx, token, func(t *postgres.Tx, i studio.Invitation) error {
+	var told notes
+	err := a.withLink(ctx, token, func(t *postgres.Tx, i studio.Invitation) error {
 		account, err := t.AccountByEmail(ctx, i.Email)
 		if err != nil || account != actor.ID || i.Kind != studio.JoinLink || len(i.Roles) > 0 || i.StaffID != nil {
 			return errHasAccount()
 		}
-		if err := letIn(ctx, t, account, i); err != nil {
+		if err := letIn(ctx, t, account, i, studio.NoteMadeGuardian, &told); err != nil {
 			return err
 		}
 		if err := t.UseInvitation(ctx, i.ID); err != nil {
 			return err
 		}
+		if err := told.keep(ctx, t); err != nil {
+			return err
+		}
 		return t.Audit(ctx, "accepted an invitation", "account "+account.String(), map[string]any{"children": i.ChildIDs})
 	})
+	if err == nil {
+		a.tell(ctx, told)
+	}
+	return err
 }

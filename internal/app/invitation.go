@@ -131,6 +131,9 @@ func (a *App) send(ctx context.Context, link *Link) {
 	link.Sent = link.SendError == nil
 }
 
+// LocalPath is the path of a link within the site.
+func (a *App) LocalPath(l Link) string { return strings.TrimPrefix(l.URL, a.settings.BaseURL) }
+
 // WithdrawInvitation ends an open link.
 func (a *App) WithdrawInvitation(ctx context.Context, actor studio.Actor, id uuid.UUID) error {
 	return a.within(ctx, actor, studio.KeepPeople, func(t *postgres.Tx) error {
@@ -169,14 +172,17 @@ func (a *App) JoinBy(ctx context.Context, token, passphrase string) (uuid.UUID, 
 		return uuid.Nil, err
 	}
 	var account uuid.UUID
-	var changed *note
+	var told notes
 	err = a.withLink(ctx, token, func(t *postgres.Tx, i studio.Invitation) error {
 		var err error
-		if account, err = useLink(ctx, t, i); err != nil {
+		if account, err = useLink(ctx, t, i, &told); err != nil {
 			return err
 		}
 		if i.Kind == studio.ResetLink {
-			changed = noteTo(t, studio.Actor{Name: i.Name, Email: i.Email}, "a new passphrase was chosen for your account, by a link")
+			told.add(t, studio.Actor{ID: account, Name: i.Name, Email: i.Email}, studio.NotePassphraseLink, "")
+		}
+		if err := told.keep(ctx, t); err != nil {
+			return err
 		}
 		if err := t.UseInvitation(ctx, i.ID); err != nil {
 			return err
@@ -184,7 +190,7 @@ func (a *App) JoinBy(ctx context.Context, token, passphrase string) (uuid.UUID, 
 		return t.SetPassword(ctx, account, hash)
 	})
 	if err == nil {
-		a.tell(ctx, changed)
+		a.tell(ctx, told)
 	}
 	return account, err
 }
@@ -206,7 +212,7 @@ func (a *App) withLink(ctx context.Context, token string, fn func(*postgres.Tx, 
 	})
 }
 
-func useLink(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UUID, error) {
+func useLink(ctx context.Context, t *postgres.Tx, i studio.Invitation, told *notes) (uuid.UUID, error) {
 	if i.Kind == studio.ResetLink {
 		return useReset(ctx, t, i)
 	}
@@ -217,7 +223,7 @@ func useLink(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UUI
 	if err != nil {
 		return account, err
 	}
-	if err := letIn(ctx, t, account, i); err != nil {
+	if err := letIn(ctx, t, account, i, "", told); err != nil {
 		return account, err
 	}
 	if i.StaffID != nil {
@@ -228,14 +234,20 @@ func useLink(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UUI
 	return account, t.Audit(ctx, "joined by invitation", "account "+account.String(), map[string]any{"roles": i.Roles})
 }
 
-// letIn makes an account a guardian of the children of an invitation, with its rights where it names any.
-func letIn(ctx context.Context, t *postgres.Tx, account uuid.UUID, i studio.Invitation) error {
+// letIn makes an account a guardian of the children of an invitation, with its rights where it names any, and tells those who are already.
+func letIn(ctx context.Context, t *postgres.Tx, account uuid.UUID, i studio.Invitation, own studio.NoteKind, told *notes) error {
 	for _, child := range i.ChildIDs {
 		news, err := t.AddGuardian(ctx, account, child, "parent")
 		if err != nil {
 			return err
 		}
-		if !news || i.Rights == nil {
+		if !news {
+			continue
+		}
+		if err := told.guardians(ctx, t, child, account, own, studio.NoteGuardian); err != nil {
+			return err
+		}
+		if i.Rights == nil {
 			continue
 		}
 		if err := t.SetGuardianRights(ctx, account, child, i.Rights); err != nil {
@@ -248,8 +260,9 @@ func letIn(ctx context.Context, t *postgres.Tx, account uuid.UUID, i studio.Invi
 	return nil
 }
 
-// useReset finds the account of a reset link, if it is not locked, and ends its sessions. A link that somebody at the studio handed out
-// also switches a second factor off: its holder may have lost it. One that was asked for on the sign-in page does not.
+// useReset finds the account of a reset link, if it is not locked, and ends its sessions and a change of address that was not confirmed.
+// A link that somebody at the studio handed out also switches code and passkeys off: their holder may have lost them. One that was asked
+// for on the sign-in page does not.
 func useReset(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UUID, error) {
 	account, err := t.AccountByEmail(ctx, i.Email)
 	if err != nil {
@@ -261,12 +274,23 @@ func useReset(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UU
 	if err := t.DeleteSessionsOf(ctx, account); err != nil {
 		return account, err
 	}
+	if err := t.DropOpenEmailChange(ctx, account); err != nil {
+		return account, err
+	}
 	if i.CreatedBy != nil {
-		if err := t.RemoveSecondFactor(ctx, account); err != nil && studio.CodeOf(err) != studio.NotFound {
+		if err := dropGuards(ctx, t, account); err != nil {
 			return account, err
 		}
 	}
 	return account, t.Audit(ctx, "chose a new passphrase by link", "account "+account.String(), nil)
+}
+
+// dropGuards switches the code and all passkeys of an account off.
+func dropGuards(ctx context.Context, t *postgres.Tx, account uuid.UUID) error {
+	if err := t.RemoveSecondFactor(ctx, account); err != nil && studio.CodeOf(err) != studio.NotFound {
+		return err
+	}
+	return t.RemovePasskeysOf(ctx, account)
 }
 
 func lowerEmail(address string) string { return strings.ToLower(strings.TrimSpace(address)) }

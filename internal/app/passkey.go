@@ -72,7 +72,7 @@ func (a *App) AddPasskey(ctx context.Context, actor studio.Actor, name string, k
 	if a.settings.Passkeys == nil {
 		return studio.Missing()
 	}
-	return a.telling(ctx, actor, "a passkey was added to your account: "+name, func(t *postgres.Tx) error {
+	return a.telling(ctx, actor, studio.GuardAccount, studio.NotePasskey, name, func(t *postgres.Tx) error {
 		holder, err := holderOf(ctx, t, actor)
 		if err != nil {
 			return err
@@ -89,7 +89,7 @@ func (a *App) AddPasskey(ctx context.Context, actor studio.Actor, name string, k
 }
 
 func (a *App) withPasskeys(ctx context.Context, actor studio.Actor, fn func(*postgres.Tx) error) error {
-	return a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
+	return a.within(ctx, actor, studio.GuardAccount, func(t *postgres.Tx) error {
 		if a.settings.Passkeys == nil {
 			return studio.Missing()
 		}
@@ -126,12 +126,25 @@ func (a *App) RenamePasskey(ctx context.Context, actor studio.Actor, passkey uui
 
 // RemovePasskey makes one of the actor's passkeys useless. The account's holder is told.
 func (a *App) RemovePasskey(ctx context.Context, actor studio.Actor, passkey uuid.UUID) error {
-	return a.telling(ctx, actor, "a passkey was removed from your account", func(t *postgres.Tx) error {
-		if _, err := t.RemovePasskey(ctx, actor.ID, passkey); err != nil {
+	var told notes
+	err := a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
+		name, err := t.RemovePasskey(ctx, actor.ID, passkey)
+		if err != nil {
+			return err
+		}
+		if err := staysGuarded(ctx, t); err != nil {
+			return err
+		}
+		told.add(t, actor, studio.NotePasskeyGone, name)
+		if err := told.keep(ctx, t); err != nil {
 			return err
 		}
 		return t.Audit(ctx, "removed a passkey", "account "+actor.ID.String(), nil)
 	})
+	if err == nil {
+		a.tell(ctx, told)
+	}
+	return err
 }
 
 // BeginPasskeySignIn gives the options for a browser to sign in with whatever passkey it has, and what to keep until it answers.

@@ -19,6 +19,21 @@ func (a *App) within(ctx context.Context, actor studio.Actor, action studio.Acti
 	})
 }
 
+// keepingPeople is within for whoever keeps people. Whom fn adds notes for is told.
+func (a *App) keepingPeople(ctx context.Context, actor studio.Actor, fn func(*postgres.Tx, *notes) error) error {
+	var told notes
+	err := a.within(ctx, actor, studio.KeepPeople, func(t *postgres.Tx) error {
+		if err := fn(t, &told); err != nil {
+			return err
+		}
+		return told.keep(ctx, t)
+	})
+	if err == nil {
+		a.tell(ctx, told)
+	}
+	return err
+}
+
 // Day is the moment and day of what was read.
 type Day = postgres.Day
 
@@ -82,12 +97,17 @@ func (a *App) Person(ctx context.Context, actor studio.Actor, account uuid.UUID)
 
 // SetRoles makes the roles of an account these and no others. The studio always keeps an owner who can sign in.
 func (a *App) SetRoles(ctx context.Context, actor studio.Actor, account uuid.UUID, roles []studio.Role) error {
-	return a.within(ctx, actor, studio.KeepPeople, func(t *postgres.Tx) error {
+	return a.keepingPeople(ctx, actor, func(t *postgres.Tx, told *notes) error {
 		if err := studio.Refuse("Nothing was changed.", studio.ValidateRoles(roles)); err != nil {
 			return err
 		}
 		return a.changeAccount(ctx, t, account, "changed roles", map[string]any{"roles": roles}, func() error {
-			return t.SetRoles(ctx, account, roles)
+			if err := t.SetRoles(ctx, account, roles); err != nil {
+				return err
+			}
+			who, err := t.Account(ctx, account)
+			told.add(t, studio.Actor{ID: account, Name: who.Name, Email: who.Email}, studio.NoteRoles, "")
+			return err
 		})
 	})
 }
@@ -153,7 +173,7 @@ func (a *App) LinkStaff(ctx context.Context, actor studio.Actor, account, staff 
 
 // AddGuardian makes an account a guardian of a child. relation is a word such as "parent".
 func (a *App) AddGuardian(ctx context.Context, actor studio.Actor, account, child uuid.UUID, relation string) error {
-	return a.within(ctx, actor, studio.KeepPeople, func(t *postgres.Tx) error {
+	return a.keepingPeople(ctx, actor, func(t *postgres.Tx, told *notes) error {
 		if _, err := t.Account(ctx, account); err != nil {
 			return err
 		}
@@ -167,14 +187,20 @@ func (a *App) AddGuardian(ctx context.Context, actor studio.Actor, account, chil
 		if err != nil || !news {
 			return err
 		}
+		if err := told.guardians(ctx, t, child, account, studio.NoteMadeGuardian, studio.NoteGuardian); err != nil {
+			return err
+		}
 		return t.Audit(ctx, "made a guardian", "child "+child.String(), map[string]any{"account": account})
 	})
 }
 
 // RemoveGuardian ends it from the account's next request on.
 func (a *App) RemoveGuardian(ctx context.Context, actor studio.Actor, account, child uuid.UUID) error {
-	return a.within(ctx, actor, studio.KeepPeople, func(t *postgres.Tx) error {
+	return a.keepingPeople(ctx, actor, func(t *postgres.Tx, told *notes) error {
 		if err := t.RemoveGuardian(ctx, account, child); err != nil {
+			return err
+		}
+		if err := told.guardians(ctx, t, child, account, studio.NoteNoGuardian, studio.NoteGuardianGone); err != nil {
 			return err
 		}
 		return t.Audit(ctx, "removed a guardian", "child "+child.String(), map[string]any{"account": account})

@@ -33,7 +33,7 @@ func openDesk(t *testing.T) *desk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	d.App = New(db, StudioPolicy(), hasher, Settings{StudioName: "Sample", BaseURL: "https://studio.example", TimeZone: "UTC"})
+	d.App = New(db, StudioPolicy(), hasher, Settings{StudioName: "Sample", BaseURL: "https://studio.example", TimeZone: "UTC", Sealer: sealer(t, 1)})
 	d.owner, d.teacher, d.assistant, d.parent = d.actor(t, "ac01"), d.actor(t, "ac02"), d.actor(t, "ac04"), d.actor(t, "ac06")
 	return d
 }

@@ -50,6 +50,8 @@ func StudioPolicy() Policy {
 		{studio.SeeToday, owner, Anywhere}, {studio.SeeToday, teacher, Anywhere}, {studio.SeeToday, assistant, Anywhere}, {studio.SeeToday, parent, Anywhere},
 		{studio.OwnAccount, owner, Anywhere}, {studio.OwnAccount, teacher, Anywhere}, {studio.OwnAccount, assistant, Anywhere}, {studio.OwnAccount, parent, Anywhere},
 
+		{studio.GuardAccount, owner, Anywhere}, {studio.GuardAccount, teacher, Anywhere}, {studio.GuardAccount, assistant, Anywhere}, {studio.GuardAccount, parent, Anywhere},
+
 		{studio.SeeStudio, owner, Anywhere},
 		{studio.KeepPeople, owner, Anywhere},
 		{studio.KeepClasses, owner, Anywhere},
@@ -111,8 +113,13 @@ func (p Policy) Open(action studio.Action) bool {
 // Offers reports whether any of the actor's roles has a grant for the action, on whatever record.
 func (p Policy) Offers(actor studio.Actor, action studio.Action) bool {
 	return slices.ContainsFunc(p, func(g Grant) bool {
-		return g.Action == action && (g.Relation == Anyone || actor.Is(g.Role))
+		return g.Action == action && g.holds(actor)
 	})
+}
+
+// holds reports whether the grant is for somebody of the actor's roles. Who must set a code or a passkey up first may do nothing else.
+func (g Grant) holds(actor studio.Actor) bool {
+	return g.Relation == Anyone || actor.Is(g.Role) && (!actor.Unguarded || g.Action == studio.GuardAccount)
 }
 
 // Target is the record that an action is about; the parts that are not concerned stay zero.
@@ -124,7 +131,7 @@ type Target struct {
 // may returns studio.Missing unless a grant of the actor covers the target. Whatever the target names must exist.
 func (a *App) may(ctx context.Context, t *postgres.Tx, action studio.Action, on Target) error {
 	for _, g := range a.policy {
-		if g.Action != action || g.Relation != Anyone && !t.Actor.Is(g.Role) {
+		if g.Action != action || !g.holds(t.Actor) {
 			continue
 		}
 		holds, err := relates(ctx, t, g.Relation, on)

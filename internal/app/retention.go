@@ -45,6 +45,17 @@ func (a *App) Retention(ctx context.Context, actor studio.Actor) (Retention, err
 	return view, err
 }
 
+// TrailHas reports whether a hash is that of a line of the trail.
+func (a *App) TrailHas(ctx context.Context, actor studio.Actor, hash string) (bool, error) {
+	has := false
+	err := a.within(ctx, actor, studio.SeeStudio, func(t *postgres.Tx) error {
+		var err error
+		has, err = t.ChainHas(ctx, hash)
+		return err
+	})
+	return has, err
+}
+
 // TrailCheck is whether the trail is as it was written.
 type TrailCheck struct {
 	Head   studio.ChainHead

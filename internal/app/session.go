@@ -44,13 +44,13 @@ type KeptSession struct {
 // KeepSession writes the session of which hash is the SHA-256 of the id. One that has ended meanwhile stays ended. When an account signs
 // in from a kind of browser that is new to it, its holder is told.
 func (a *App) KeepSession(ctx context.Context, hash []byte, keep KeptSession) error {
-	var tell *note
+	var told notes
 	err := a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(hash), func(t *postgres.Tx) error {
 		s, err := t.Session(ctx, hash)
 		if studio.CodeOf(err) == studio.NotFound && keep.New {
 			s = postgres.Session{IDHash: hash, CreatedAt: t.Now}
 			if err = t.DeleteExpiredSessions(ctx); err == nil && keep.Account != nil {
-				tell, err = newBrowser(ctx, t, *keep.Account, keep.Browser)
+				err = newBrowser(ctx, t, *keep.Account, keep.Browser, &told)
 			}
 		}
 		if studio.CodeOf(err) == studio.NotFound {
@@ -64,19 +64,23 @@ func (a *App) KeepSession(ctx context.Context, hash []byte, keep KeptSession) er
 		return t.SaveSession(ctx, s)
 	})
 	if err == nil {
-		a.tell(ctx, tell)
+		a.tell(ctx, told)
 	}
 	return err
 }
 
-// newBrowser is the note about a sign-in from a kind of browser that is new to the account; nil for one that is not.
-func newBrowser(ctx context.Context, t *postgres.Tx, account uuid.UUID, browser string) (*note, error) {
+// newBrowser tells of a sign-in from a kind of browser that is new to the account.
+func newBrowser(ctx context.Context, t *postgres.Tx, account uuid.UUID, browser string, told *notes) error {
 	isNew, err := t.NoteBrowser(ctx, account, browser)
 	if err != nil || !isNew {
-		return nil, err
+		return err
 	}
 	who, err := t.ActorOf(ctx, account)
-	return noteTo(t, who, "somebody signed in to your account from a browser that is new to it: "+browser), err
+	if err != nil {
+		return err
+	}
+	told.add(t, who, studio.NoteBrowser, browser)
+	return told.keep(ctx, t)
 }
 
 // Browser is one of one's own browsers that are signed in.

@@ -37,8 +37,20 @@ func (a *App) ChangeSettings(ctx context.Context, actor studio.Actor, change fun
 		if err := t.SaveSettings(ctx, next); err != nil {
 			return err
 		}
+		if next.Guarded && !t.Actor.Program {
+			if who, err := t.ActorOf(ctx, actor.ID); err != nil || who.Unguarded {
+				return errOwnerUnguarded(err)
+			}
+		}
 		return t.Audit(ctx, "changed the settings", "settings", changed)
 	})
+}
+
+func errOwnerUnguarded(err error) error {
+	if err != nil {
+		return err
+	}
+	return studio.Refuse("Nothing was saved.", []studio.FieldError{{Field: "guarded", Problem: "Set up a code or a passkey for yourself first, on the page of your account: you would be kept out at once."}})
 }
 
 // settingsChanged are the fields that differ, by the names under which they are kept.

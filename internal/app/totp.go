@@ -20,6 +20,7 @@ const (
 // Authenticator is the state of the actor's second factor.
 type Authenticator struct {
 	Offered bool // owners and teachers; others sign in with one factor
+	Keyless bool // codes cannot be set up here: the program has no key to seal their secrets with
 	On      bool
 	Left    int // recovery codes not used yet
 }
@@ -33,8 +34,8 @@ type NewAuthenticator struct {
 // OwnAuthenticator tells whether the actor signs in with a code.
 func (a *App) OwnAuthenticator(ctx context.Context, actor studio.Actor) (Authenticator, error) {
 	var is Authenticator
-	err := a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
-		is.Offered = actor.Is(studio.OwnerRole) || actor.Is(studio.TeacherRole)
+	err := a.within(ctx, actor, studio.GuardAccount, func(t *postgres.Tx) error {
+		is.Offered, is.Keyless = actor.Is(studio.OwnerRole) || actor.Is(studio.TeacherRole), a.settings.Sealer == nil
 		factor, err := t.SecondFactorOf(ctx, actor.ID)
 		if studio.CodeOf(err) == studio.NotFound {
 			return nil
@@ -62,12 +63,15 @@ func (a *App) BeginAuthenticator(ctx context.Context, actor studio.Actor, presen
 	if err := staffOnly(actor); err != nil {
 		return NewAuthenticator{}, err
 	}
-	if err := a.prove(ctx, actor, present); err != nil {
+	if a.settings.Sealer == nil {
+		return NewAuthenticator{}, errNoKey()
+	}
+	if err := a.prove(ctx, actor, studio.GuardAccount, present); err != nil {
 		return NewAuthenticator{}, err
 	}
 	secret := auth.NewCodeSecret()
-	err := a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
-		err := t.BeginSecondFactor(ctx, actor.ID, secret)
+	err := a.within(ctx, actor, studio.GuardAccount, func(t *postgres.Tx) error {
+		err := t.BeginSecondFactor(ctx, actor.ID, a.settings.Sealer.KeyID(), a.settings.Sealer.Seal(secret, actor.ID[:]))
 		if studio.CodeOf(err) == studio.NotFound {
 			return &studio.Error{Code: studio.Conflict, Text: "You sign in with codes already. Switch that off first."}
 		}
@@ -82,12 +86,14 @@ func (a *App) BeginAuthenticator(ctx context.Context, actor studio.Actor, presen
 // PendingAuthenticator is the secret that is not in force yet, to be shown again.
 func (a *App) PendingAuthenticator(ctx context.Context, actor studio.Actor) (NewAuthenticator, error) {
 	var secret []byte
-	err := a.within(ctx, actor, studio.OwnAccount, func(t *postgres.Tx) error {
+	err := a.within(ctx, actor, studio.GuardAccount, func(t *postgres.Tx) error {
 		factor, err := t.SecondFactorOf(ctx, actor.ID)
 		if err == nil && factor.ConfirmedAt != nil {
-			return studio.Missing()
+			err = studio.Missing()
 		}
-		secret = factor.Secret
+		if err == nil {
+			secret, err = a.opened(factor)
+		}
 		return err
 	})
 	if err != nil {
@@ -106,64 +112,96 @@ func (a *App) ConfirmAuthenticator(ctx context.Context, actor studio.Actor, code
 	if err := staffOnly(actor); err != nil {
 		return nil, err
 	}
-	if err := a.guessing(ctx, codeGuesses(actor.ID)); err != nil {
-		return nil, err
-	}
 	codes := auth.NewRecoveryCodes(recoveryCodes)
-	err := a.telling(ctx, actor, "signing in with a code of an authenticator was switched on for your account", func(t *postgres.Tx) error {
-		factor, err := t.SecondFactorOf(ctx, actor.ID)
-		if err == nil && factor.ConfirmedAt != nil {
-			err = studio.Missing()
-		}
-		if err != nil {
-			return err
-		}
-		if err := takeCode(ctx, t, factor, code); err != nil {
-			return err
-		}
-		var hashes [][]byte
-		for _, c := range codes {
-			hashes = append(hashes, auth.RecoveryHash(c))
-		}
-		if err := t.SetRecoveryCodes(ctx, actor.ID, hashes); err != nil {
-			return err
-		}
-		return t.Audit(ctx, "switched a second factor on", "account "+actor.ID.String(), nil)
+	err := a.counting(ctx, codeGuesses(actor.ID), func() error {
+		return a.telling(ctx, actor, studio.GuardAccount, studio.NoteCodeOn, "", func(t *postgres.Tx) error {
+			factor, err := t.SecondFactorOf(ctx, actor.ID)
+			if err == nil && factor.ConfirmedAt != nil {
+				err = studio.Missing()
+			}
+			if err == nil {
+				err = a.takeCode(ctx, t, factor, code)
+			}
+			if err != nil {
+				return err
+			}
+			return keepRecovery(ctx, t, codes)
+		})
 	})
 	if err != nil {
-		return nil, a.countWrong(ctx, actor.ID, err)
+		return nil, err
 	}
 	return codes, nil
 }
 
-// EndAuthenticator switches the second factor off, given the present passphrase.
-func (a *App) EndAuthenticator(ctx context.Context, actor studio.Actor, present string) error {
-	if err := a.prove(ctx, actor, present); err != nil {
+// keepRecovery keeps the hashes of the actor's recovery codes.
+func keepRecovery(ctx context.Context, t *postgres.Tx, codes []string) error {
+	var hashes [][]byte
+	for _, c := range codes {
+		hashes = append(hashes, auth.RecoveryHash(c))
+	}
+	if err := t.SetRecoveryCodes(ctx, t.Actor.ID, hashes); err != nil {
 		return err
 	}
-	return a.telling(ctx, actor, "signing in with a code of an authenticator was switched off for your account", func(t *postgres.Tx) error {
+	return t.Audit(ctx, "switched a second factor on", "account "+t.Actor.ID.String(), nil)
+}
+
+// EndAuthenticator switches the second factor off, given the present passphrase.
+func (a *App) EndAuthenticator(ctx context.Context, actor studio.Actor, present string) error {
+	if err := a.prove(ctx, actor, studio.OwnAccount, present); err != nil {
+		return err
+	}
+	return a.telling(ctx, actor, studio.OwnAccount, studio.NoteCodeOff, "", func(t *postgres.Tx) error {
 		if err := t.RemoveSecondFactor(ctx, actor.ID); err != nil {
+			return err
+		}
+		if err := staysGuarded(ctx, t); err != nil {
 			return err
 		}
 		return t.Audit(ctx, "switched a second factor off", "account "+actor.ID.String(), nil)
 	})
 }
 
+// staysGuarded refuses what leaves the actor with neither a code nor a passkey where the studio asks for one.
+func staysGuarded(ctx context.Context, t *postgres.Tx) error {
+	who, err := t.ActorOf(ctx, t.Actor.ID)
+	if err == nil && who.Unguarded {
+		err = &studio.Error{Code: studio.Conflict, Text: "The studio asks for a code or a passkey, and this is your last. Nothing was changed; set the other one up first."}
+	}
+	return err
+}
+
 // NeedsCode says what to keep in the session of somebody who has shown the passphrase of an account that signs in with codes; "" for
-// one that does not.
+// one that does not. Where the studio asks for a code or a passkey and the account has passkeys only, the passphrase alone is refused.
 func (a *App) NeedsCode(ctx context.Context, account uuid.UUID) (string, error) {
 	pending := ""
 	err := a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
 		factor, err := t.SecondFactorOf(ctx, account)
-		if studio.CodeOf(err) == studio.NotFound {
-			return nil
+		if studio.CodeOf(err) == studio.NotFound || err == nil && factor.ConfirmedAt == nil {
+			return needsPasskey(ctx, t, account)
 		}
-		if err == nil && factor.ConfirmedAt != nil {
+		if err == nil {
 			pending = fmt.Sprintf("%s %s", account, t.Now.Format(time.RFC3339))
 		}
 		return err
 	})
 	return pending, err
+}
+
+// needsPasskey refuses an owner or teacher who has passkeys where the studio asks for more than a passphrase.
+func needsPasskey(ctx context.Context, t *postgres.Tx, account uuid.UUID) error {
+	if !t.Settings.Guarded {
+		return nil
+	}
+	who, err := t.ActorOf(ctx, account)
+	if err != nil || staffOnly(who) != nil {
+		return err
+	}
+	has, err := t.HasPasskeys(ctx, account)
+	if err == nil && has {
+		err = &studio.Error{Code: studio.Invalid, Text: "The studio asks for more than the passphrase: sign in with your passkey. If you have lost it, an owner of the studio gives you a link."}
+	}
+	return err
 }
 
 // EnterCode checks a code of the authenticator, or a recovery code, of the account of which NeedsCode said what to keep.
@@ -174,34 +212,34 @@ func (a *App) EnterCode(ctx context.Context, pending, code string) (uuid.UUID, e
 	if err != nil || wrong != nil {
 		return uuid.Nil, &studio.Error{Code: studio.SignedOut, Text: "Sign in to go on."}
 	}
-	if err := a.guessing(ctx, codeGuesses(account)); err != nil {
-		return uuid.Nil, err
-	}
-	err = a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
-		if t.Now.Sub(began) > codeWithin {
-			return &studio.Error{Code: studio.SignedOut, Text: "That took too long. Sign in again."}
-		}
-		if _, err := t.ActorOf(ctx, account); err != nil { // locked meanwhile
-			return &studio.Error{Code: studio.SignedOut, Text: "Sign in to go on.", Cause: err}
-		}
-		factor, err := t.SecondFactorOf(ctx, account)
-		if err != nil {
+	err = a.counting(ctx, codeGuesses(account), func() error {
+		return a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
+			if t.Now.Sub(began) > codeWithin {
+				return &studio.Error{Code: studio.SignedOut, Text: "That took too long. Sign in again."}
+			}
+			if _, err := t.ActorOf(ctx, account); err != nil { // locked meanwhile
+				return &studio.Error{Code: studio.SignedOut, Text: "Sign in to go on.", Cause: err}
+			}
+			factor, err := t.SecondFactorOf(ctx, account)
+			if err != nil {
+				return err
+			}
+			err = t.UseRecoveryCode(ctx, account, auth.RecoveryHash(code))
+			if studio.CodeOf(err) == studio.NotFound {
+				err = a.takeCode(ctx, t, factor, code)
+			}
 			return err
-		}
-		err = t.UseRecoveryCode(ctx, account, auth.RecoveryHash(code))
-		if studio.CodeOf(err) == studio.NotFound {
-			err = takeCode(ctx, t, factor, code)
-		}
-		if err != nil {
-			return err
-		}
-		return t.NoteSignIn(ctx, codeGuesses(account), true)
+		})
 	})
-	return account, a.countWrong(ctx, account, err)
+	return account, err
 }
 
-func takeCode(ctx context.Context, t *postgres.Tx, factor postgres.SecondFactor, code string) error {
-	step, ok := auth.CheckCode(factor.Secret, code, t.Now, factor.LastStep)
+func (a *App) takeCode(ctx context.Context, t *postgres.Tx, factor postgres.SecondFactor, code string) error {
+	secret, err := a.opened(factor)
+	if err != nil {
+		return err
+	}
+	step, ok := auth.CheckCode(secret, code, t.Now, factor.LastStep)
 	if !ok {
 		return errCode()
 	}
@@ -215,13 +253,3 @@ func errCode() error {
 // codeGuesses is under what name guesses at the codes of an account are counted, apart from those at its passphrase: showing the
 // passphrase again forgives none of them.
 func codeGuesses(account uuid.UUID) string { return "code " + account.String() }
-
-func (a *App) countWrong(ctx context.Context, account uuid.UUID, err error) error {
-	if studio.CodeOf(err) != studio.Invalid || err == nil {
-		return err
-	}
-	if counted := a.noteGuess(ctx, codeGuesses(account), false); counted != nil {
-		return counted
-	}
-	return err
-}

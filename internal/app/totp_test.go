@@ -16,7 +16,9 @@ func (d *desk) secretOf(t *testing.T, who studio.Actor) []byte {
 	var secret []byte
 	err := d.db.InTx(t.Context(), who, func(tx *postgres.Tx) error {
 		factor, err := tx.SecondFactorOf(t.Context(), who.ID)
-		secret = factor.Secret
+		if err == nil {
+			secret, err = d.opened(factor)
+		}
 		return err
 	})
 	if err != nil {

@@ -41,6 +41,10 @@ func New(ctx context.Context, c Config, log *slog.Logger, now func() time.Time) 
 	if err != nil {
 		return nil, err
 	}
+	seal, err := sealer(c)
+	if err != nil {
+		return nil, err
+	}
 	db, err := postgres.Open(ctx, c.DatabaseURL, now, zone)
 	if err != nil {
 		return nil, err
@@ -60,7 +64,7 @@ func New(ctx context.Context, c Config, log *slog.Logger, now func() time.Time) 
 		db.Close()
 		return nil, err
 	}
-	use := app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: c.StudioName, BaseURL: c.BaseURL, TimeZone: c.TimeZone, Send: send, Passkeys: passkeys, Log: log})
+	use := app.New(db, app.StudioPolicy(), hasher, app.Settings{StudioName: c.StudioName, BaseURL: c.BaseURL, TimeZone: c.TimeZone, Send: send, Passkeys: passkeys, Sealer: seal, Log: log})
 	return &House{App: use, Site: web.New(use, web.Options{Secure: !c.Insecure, TrustedProxies: c.Proxies, Log: log, Words: languages}), db: db, log: log}, nil
 }
 
@@ -75,6 +79,9 @@ func (h *House) Close() {
 
 // Serve answers on the listener and does the daily work until the context ends, then lets running requests finish.
 func (h *House) Serve(ctx context.Context, listener net.Listener) error {
+	if err := h.seal(ctx); err != nil {
+		return err
+	}
 	daily, stop := context.WithCancel(ctx)
 	var working sync.WaitGroup
 	working.Go(func() { h.keepFresh(daily) })

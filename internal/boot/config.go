@@ -17,8 +17,10 @@ type Config struct {
 	BaseURL     string   `env:"RUNGBOOK_BASE_URL" envDefault:"http://127.0.0.1:8080"`
 	StudioName  string   `env:"RUNGBOOK_STUDIO" envDefault:"Our studio"`
 	TimeZone    string   `env:"RUNGBOOK_TIME_ZONE" envDefault:"UTC"`
-	Proxies     []string `env:"RUNGBOOK_TRUSTED_PROXIES"` // CIDRs of reverse proxies whose X-Forwarded-For is believed
-	Insecure    bool     `env:"RUNGBOOK_PLAIN_HTTP"`      // cookies without TLS; for localhost only
+	Proxies     []string `env:"RUNGBOOK_TRUSTED_PROXIES"`    // CIDRs of reverse proxies whose X-Forwarded-For is believed
+	Insecure    bool     `env:"RUNGBOOK_PLAIN_HTTP"`         // cookies without TLS; for localhost only
+	SecretKey   string   `env:"RUNGBOOK_SECRET_KEY"`         // 32 bytes in base64: seals the secrets of authenticators
+	KeysBefore  []string `env:"RUNGBOOK_SECRET_KEYS_BEFORE"` // keys of before, by commas: what they sealed is sealed anew at the start
 	SMTP        SMTP     `envPrefix:"RUNGBOOK_SMTP_"`
 }
 

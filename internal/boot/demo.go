@@ -25,7 +25,7 @@ type DemoOptions struct {
 }
 
 // Demo serves the invented studio until the context ends. It uses DATABASE_URL and RUNGBOOK_OWNER_URL where they are set, else a
-// private PostgreSQL that keeps its data from one start to the next.
+// private PostgreSQL that keeps its data from one start to the next. Its folder also keeps the key by which secrets are sealed.
 func Demo(ctx context.Context, o DemoOptions) error {
 	config, err := ReadConfig()
 	if err != nil {
@@ -39,11 +39,21 @@ func Demo(ctx context.Context, o DemoOptions) error {
 	}
 	defer listener.Close()
 	config.BaseURL = demoURL(o.Addr, listener.Addr())
+	if o.Dir == "" {
+		if o.Dir, err = embeddedpg.DefaultDir("demo"); err != nil {
+			return err
+		}
+	}
 	stop, err := privateDatabase(ctx, &config, o)
 	if err != nil {
 		return err
 	}
 	defer stop()
+	if config.SecretKey == "" {
+		if config.SecretKey, err = keepKey(o.Dir); err != nil {
+			return err
+		}
+	}
 	house, err := demoHouse(ctx, config)
 	if err != nil {
 		return err
@@ -72,14 +82,8 @@ func privateDatabase(ctx context.Context, config *Config, o DemoOptions) (stop f
 	if config.DatabaseURL != "" {
 		return func() {}, nil
 	}
-	dir := o.Dir
-	if dir == "" {
-		if dir, err = embeddedpg.DefaultDir("demo"); err != nil {
-			return nil, err
-		}
-	}
-	o.Say("Starting a private PostgreSQL in " + dir + " ...")
-	server, err := embeddedpg.Start(ctx, embeddedpg.Config{Dir: dir, Durable: true, Say: o.Say})
+	o.Say("Starting a private PostgreSQL in " + o.Dir + " ...")
+	server, err := embeddedpg.Start(ctx, embeddedpg.Config{Dir: o.Dir, Durable: true, Say: o.Say})
 	if err != nil {
 		return nil, err
 	}

@@ -2,7 +2,6 @@ package postgres
 
 import (
 	"context"
-	"time"
 
 	"github.com/google/uuid"
 	"rungbook/internal/studio"
@@ -34,15 +33,10 @@ func (t *Tx) SetPassword(ctx context.Context, account uuid.UUID, hash string) er
 		on conflict (account_id) do update set password_hash = $2, changed_at = $3`, account, hash, t.Now)
 }
 
-// FailedSignIns counts the failures for an address since a moment, after its last success.
-func (t *Tx) FailedSignIns(ctx context.Context, email string, since time.Time) (int, error) {
-	return value[int](ctx, t, `select count(*) from sign_in_attempt f where f.email = $1 and f.at > $2 and not f.success
-		and f.at > coalesce((select max(s.at) from sign_in_attempt s where s.email = $1 and s.success), '-infinity')`, email, since)
-}
-
-// NoteSignIn remembers a try.
-func (t *Tx) NoteSignIn(ctx context.Context, email string, success bool) error {
-	return exec(ctx, t, `insert into sign_in_attempt (email, at, success) values ($1, $2, $3)`, email, t.Now, success)
+// DropPassword makes an account's passphrase open nothing, until a new one is chosen by link.
+func (t *Tx) DropPassword(ctx context.Context, account uuid.UUID) error {
+	_, err := t.tx.Exec(ctx, `delete from account_secret where account_id = $1`, account)
+	return err
 }
 
 // SetEmail changes an account's own address, in lower case.

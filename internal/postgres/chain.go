@@ -24,6 +24,12 @@ func (t *Tx) CheckChain(ctx context.Context) ([]studio.ChainBreak, error) {
 		), outside as (
 		  select 0::bigint as seq, 'unlinked' as what, a from audit a where not exists (select from audit_link l where l.audit_id = a.id)
 		)
-		select seq, what, coalesce((a).at, 'epoch') as at, coalesce((a).action, '') as action, coalesce((a).subject, '') as subject
+		select seq, what, coalesce((a).at, 'epoch') as at, coalesce((a).action, '') as action, coalesce((a).subject, '') as subject,
+		  (select count(*) from audit_link l where found.seq = 0 or l.seq < found.seq) as holds
 		from ((select * from broken order by seq limit 1) union all (select * from outside order by (a).at limit 1)) found order by seq desc limit 1`)
+}
+
+// ChainHas reports whether a hash, in hex, is that of a link.
+func (t *Tx) ChainHas(ctx context.Context, hash string) (bool, error) {
+	return value[bool](ctx, t, `select exists (select from audit_link where encode(hash, 'hex') = $1)`, hash)
 }

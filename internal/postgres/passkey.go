@@ -50,3 +50,14 @@ func (t *Tx) NamePasskey(ctx context.Context, account, id uuid.UUID, name string
 func (t *Tx) RemovePasskey(ctx context.Context, account, id uuid.UUID) (string, error) {
 	return value[string](ctx, t, `delete from passkey where id = $2 and account_id = $1 returning name`, account, id)
 }
+
+// HasPasskeys reports whether an account has any.
+func (t *Tx) HasPasskeys(ctx context.Context, account uuid.UUID) (bool, error) {
+	return value[bool](ctx, t, `select exists (select from passkey where account_id = $1)`, account)
+}
+
+// RemovePasskeysOf forgets all of an account's passkeys.
+func (t *Tx) RemovePasskeysOf(ctx context.Context, account uuid.UUID) error {
+	_, err := t.tx.Exec(ctx, `delete from passkey where account_id = $1`, account)
+	return err
+}

@@ -101,7 +101,7 @@ func otherRegisters() []register {
 			"plan_cell", "retention_run", "studio_settings", "term"},
 		"It is about the staff.": {"class_staff", "plan_staff", "sign_off", "sign_off_request", "staff", "staff_attendance", "staff_detail", "sheet_receipt", "sheet_verdict"},
 		"It is about a whole lesson; words in it that name a child are the studio's to find.":                   {"lesson_note"},
-		"It is about an account, whoever's it is: its holder finds it under Account.":                           {"account_browser", "account_role", "account_secret", "passkey", "recovery_code", "second_factor", "session", "sign_in_attempt"},
+		"It is about an account, whoever's it is: its holder finds it under Account.":                           {"account_browser", "account_note", "account_role", "account_secret", "email_change", "passkey", "recovery_code", "second_factor", "session", "sign_in_attempt"},
 		"It is a link on its way to somebody who is to join, or to choose a new passphrase.":                    {"invitation"},
 		"It is a file of term reports that an owner asked for, and goes when it expires.":                       {"report_bundle", "report_bundle_file", "report_bundle_part"},
 		"It is the trail: it tells of a child by number, and who read health data stands in a part of its own.": {"audit", "audit_link"},

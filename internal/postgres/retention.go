@@ -16,6 +16,8 @@ var clearings = []clearing{
 	{"attempts", `delete from sign_in_attempt where at < @now::timestamptz - make_interval(days => @attempts)`},
 	{"sessions", `delete from session where expires_at < @now`},
 	{"links", `delete from invitation where coalesce(used_at, expires_at) < @now::timestamptz - make_interval(days => @links)`},
+	{"account notes", `delete from account_note where at < @now::timestamptz - make_interval(days => 90)`},
+	{"changes of address", `delete from email_change where asked_at < @now::timestamptz - make_interval(days => 7)`},
 	{"items", `delete from sheet_item i where received_at < @now::timestamptz - make_interval(months => @items) and (answer = 'stored'
 		or exists (select from sheet_verdict v where (v.item_id, v.digest) = (i.id, i.digest)))`},
 	{"notes", `delete from child_note where written_at < @now::timestamptz - make_interval(months => @notes)`},

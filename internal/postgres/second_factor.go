@@ -10,20 +10,31 @@ import (
 // SecondFactor is the secret that an account shares with its authenticator.
 type SecondFactor struct {
 	AccountID   uuid.UUID
-	Secret      []byte
+	KeyID       string     // of the key by which the secret is sealed; "" for one from before there was a key
+	Secret      []byte     // as it is kept
 	ConfirmedAt *time.Time // nil until a first code was shown: not in force yet
 	LastStep    int64      // of the last code that was taken
 }
 
 // SecondFactorOf finds it and keeps others from using it meanwhile; studio.Missing when the account has none.
 func (t *Tx) SecondFactorOf(ctx context.Context, account uuid.UUID) (SecondFactor, error) {
-	return one[SecondFactor](ctx, t, `select account_id, secret, confirmed_at, last_step from second_factor where account_id = $1 for update`, account)
+	return one[SecondFactor](ctx, t, `select account_id, key_id, secret, confirmed_at, last_step from second_factor where account_id = $1 for update`, account)
 }
 
-// BeginSecondFactor keeps a secret that is not in force yet, in place of one that was not in force either.
-func (t *Tx) BeginSecondFactor(ctx context.Context, account uuid.UUID, secret []byte) error {
-	return exec(ctx, t, `insert into second_factor (account_id, secret, made_at) values ($1, $2, $3)
-		on conflict (account_id) do update set secret = $2, made_at = $3, last_step = 0 where second_factor.confirmed_at is null`, account, secret, t.Now)
+// SecondFactorsNotOf lists those whose secrets are not sealed by the key of an id, and keeps others from using them meanwhile.
+func (t *Tx) SecondFactorsNotOf(ctx context.Context, keyID string) ([]SecondFactor, error) {
+	return many[SecondFactor](ctx, t, `select account_id, key_id, secret, confirmed_at, last_step from second_factor where key_id <> $1 order by account_id for update`, keyID)
+}
+
+// SealSecondFactor keeps the same secret under another key.
+func (t *Tx) SealSecondFactor(ctx context.Context, account uuid.UUID, keyID string, sealed []byte) error {
+	return exec(ctx, t, `update second_factor set key_id = $2, secret = $3 where account_id = $1`, account, keyID, sealed)
+}
+
+// BeginSecondFactor keeps a sealed secret that is not in force yet, in place of one that was not in force either.
+func (t *Tx) BeginSecondFactor(ctx context.Context, account uuid.UUID, keyID string, sealed []byte) error {
+	return exec(ctx, t, `insert into second_factor (account_id, key_id, secret, made_at) values ($1, $2, $3, $4)
+		on conflict (account_id) do update set key_id = $2, secret = $3, made_at = $4, last_step = 0 where second_factor.confirmed_at is null`, account, keyID, sealed, t.Now)
 }
 
 // TakeStep notes that a code of a time step was taken; the first one puts the second factor in force. studio.Missing when a code of

@@ -27,7 +27,11 @@ const (
 	sessionSQL     = sessionColumns + `where id_hash = $1 and expires_at > $2`
 	actorSQL       = `select a.id, a.name, a.email, a.language,
 		array(select r.role from account_role r where r.account_id = a.id
-			union all select 'parent' where exists (select from guardian g where g.account_id = a.id and g.removed_at is null)) as roles
+			union all select 'parent' where exists (select from guardian g where g.account_id = a.id and g.removed_at is null)) as roles,
+		coalesce((select (c.chosen->>'guarded')::boolean from studio_settings c), false)
+			and exists (select from account_role r where r.account_id = a.id and r.role in ('owner', 'teacher'))
+			and not exists (select from passkey k where k.account_id = a.id)
+			and not exists (select from second_factor f where f.account_id = a.id and f.confirmed_at is not null) as unguarded
 		from account a where a.id = `
 )
 

@@ -88,6 +88,13 @@ func (t *Tx) commit(ctx context.Context) error {
 	return err
 }
 
+// Keep commits what was written so far; nothing more can be asked of the transaction after it. It is for an error that leaves a trace.
+func (t *Tx) Keep(ctx context.Context) error {
+	err := t.commit(ctx)
+	t.ended = err == nil
+	return err
+}
+
 // AsProgram runs fn with the row-level security of the program's own commands, within the same transaction. It is for sums over rows
 // that the actor may not see one by one; only the sums may leave the caller.
 func (t *Tx) AsProgram(ctx context.Context, fn func() error) error {

@@ -11,6 +11,8 @@ const (
 	// Everybody who is signed in.
 	SeeToday   Action = "see today"
 	OwnAccount Action = "keep own account"
+	// GuardAccount is open also to whoever must do it before anything else; see Actor.Unguarded.
+	GuardAccount Action = "set up a code or a passkey"
 	// Studio.
 	SeeStudio     Action = "see the studio"
 	KeepPeople    Action = "keep people and invitations"

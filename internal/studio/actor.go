@@ -29,6 +29,9 @@ type Actor struct {
 	// Language is the tag of the language that the account chose, or "".
 	Language string
 	Program  bool // the program's own commands (import, demo, first owner); never set from a request
+	// Unguarded is set of an owner or teacher with neither a code nor a passkey where the studio asks for one: such an actor may set one
+	// up (GuardAccount) and nothing else.
+	Unguarded bool
 }
 
 // Is reports whether the actor holds the role.

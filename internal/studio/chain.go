@@ -6,6 +6,7 @@ import "time"
 // past the program); At, Action and Subject are empty for a row that is missing.
 type ChainBreak struct {
 	Seq     int64 // place in the chain, 0 for a row outside of it
+	Holds   int64 // links before it, which are as they were written
 	What    string
 	At      time.Time
 	Action  string

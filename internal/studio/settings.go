@@ -19,6 +19,7 @@ type Settings struct {
 	Cover     CoverRule     `json:"cover"`     // adults in the room
 	Confirm   bool          `json:"confirm"`   // marks of assistants wait for a teacher before they count
 	Retention RetentionRule `json:"retention"` // how long things are kept
+	Guarded   bool          `json:"guarded"`   // owners and teachers sign in with a code or a passkey; postgres/session.go reads it too
 	Language  string        `json:"language"`  // BCP 47 tag of what the studio writes itself: names, steps, messages, notes
 }
 

@@ -39,6 +39,11 @@ insert into second_factor (account_id, secret, made_at)
   select id, substr(sha256(convert_to('code-' || id, 'UTF8')), 1, 20), '2026-02-01' from account where id::text like '%06' or id::text like '%07';
 insert into recovery_code (account_id, place, code_hash)
   select account_id, 1, sha256(convert_to('recovery-' || account_id, 'UTF8')) from second_factor;
+insert into email_change (account_id, was, email, confirm_hash, stop_hash, asked_at)
+  select id, email, 'movedmail-' || right(id::text, 2) || '@sample.example', sha256(convert_to('a-change-of-address-32-long--' || right(id::text, 2) || '.', 'UTF8')),
+    sha256(convert_to('stop-of-an-address-32-long---' || right(id::text, 2) || '.', 'UTF8')), '2026-03-04 16:00+00' from account where id::text like '%06' or id::text like '%07';
+insert into account_note (id, account_id, at, kind, about)
+  select ('00000000-0000-4000-8000-00000000a0' || right(id::text, 2))::uuid, id, '2026-03-04 16:59+00', 'browser', 'toldleak-' || right(id::text, 2) from account where id::text like '%06' or id::text like '%07';
 
 insert into sign_in_attempt (id, email, at, success) values
   ('00000000-0000-4000-8000-00000000f001', 'ownmail@sample.example', '2026-03-04 16:59+00', true);

@@ -21,7 +21,7 @@ func (h *Handler) BeginCodes(w http.ResponseWriter, r *http.Request) error {
 	}
 	_, err = h.app.BeginAuthenticator(r.Context(), kit.Actor(r), values.Get("codes-present"))
 	if refused := refusal(err); refused != nil {
-		return h.ownPage(w, r, ownForm{Which: "codes", Refused: refused})
+		return h.refused(w, r, ownForm{Which: "codes", Refused: refused})
 	}
 	if err != nil {
 		return err
@@ -40,7 +40,7 @@ func (h *Handler) codesPage(w http.ResponseWriter, r *http.Request, status int, 
 	if err != nil {
 		return err
 	}
-	page := h.kit.Page(w, r, "Sign in with a code", "")
+	page := h.framed(w, r, "Sign in with a code")
 	page.Crumbs = []kit.Crumb{{Label: "Your account", URL: "/account"}}
 	v := codesView{Path: made.Picture.Path, Box: box(made.Picture.Size), Text: made.Text, Wrong: wrong}
 	return h.kit.Render(w, r, status, codesPage(page, v))

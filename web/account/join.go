@@ -13,6 +13,7 @@ import (
 type joinView struct {
 	URL, Name, Email string
 	Reset            bool
+	Studio           bool // somebody at the studio made the link
 	Known            bool // the address has an account already
 	Own              bool // and its holder is signed in
 	Roles            string
@@ -30,7 +31,7 @@ func (h *Handler) joinPage(w http.ResponseWriter, r *http.Request, status int, w
 	if err != nil {
 		return h.linkError(w, r, err)
 	}
-	v := joinView{URL: r.URL.Path, Name: i.Name, Email: i.Email, Reset: i.Kind == studio.ResetLink, Children: i.ChildNames, Passphrase: wrong}
+	v := joinView{URL: r.URL.Path, Name: i.Name, Email: i.Email, Reset: i.Kind == studio.ResetLink, Studio: i.CreatedBy != nil, Children: i.ChildNames, Passphrase: wrong}
 	v.Roles = kit.RolesInWords(i.Roles)
 	if v.Known, err = h.app.LinkHasAccount(r.Context(), chi.URLParam(r, "token")); err != nil {
 		return h.linkError(w, r, err)

@@ -18,6 +18,9 @@ type ownView struct {
 	Offers      bool // passkeys
 	Codes       app.Authenticator
 	Children    []childLine
+	Lately      []latelyLine
+	Pending     string // the address that counts once its link is opened
+	Mail        bool   // the studio sends e-mail
 	Form        ownForm
 }
 
@@ -51,6 +54,14 @@ func (f ownForm) wrong(which, field string) string {
 // open reports whether a form is drawn open: it was refused.
 func (f ownForm) open(which string) bool { return f.Refused != nil && f.Which == which }
 
+// status is that of the page.
+func (f ownForm) status() int {
+	if f.Refused == nil {
+		return http.StatusOK
+	}
+	return statusOf(f.Refused)
+}
+
 // general is what is wrong with no single field.
 func (f ownForm) general() string {
 	if f.Refused == nil || len(f.Refused.Fields) > 0 {
@@ -70,20 +81,16 @@ func (h *Handler) ownPage(w http.ResponseWriter, r *http.Request, form ownForm) 
 		return err
 	}
 	v.Form = form
-	status := http.StatusOK
-	if form.Refused != nil {
-		status = statusOf(form.Refused)
-	}
 	page := h.kit.Page(w, r, "Your account", "")
 	if v.Offers {
 		page.Scripts = []string{passkeyScript}
 	}
-	return h.kit.Render(w, r, status, ownPage(page, v))
+	return h.kit.Render(w, r, form.status(), ownPage(page, v))
 }
 
 func (h *Handler) own(r *http.Request) (ownView, error) {
 	actor := kit.Actor(r)
-	v := ownView{Name: actor.Name, Email: actor.Email, Offers: h.app.OffersPasskeys()}
+	v := ownView{Name: actor.Name, Email: actor.Email, Offers: h.app.OffersPasskeys(), Mail: h.app.SendsMail()}
 	hash, err := h.kit.SessionHash(r)
 	if err != nil {
 		return v, err
@@ -101,6 +108,12 @@ func (h *Handler) own(r *http.Request) (ownView, error) {
 		if err := h.addPasskeys(r, day, &v); err != nil {
 			return v, err
 		}
+	}
+	if err := h.addLately(r, day, &v); err != nil {
+		return v, err
+	}
+	if v.Pending, err = h.app.PendingEmail(r.Context(), actor); err != nil {
+		return v, err
 	}
 	if v.Codes, err = h.app.OwnAuthenticator(r.Context(), actor); err != nil {
 		return v, err
@@ -186,7 +199,7 @@ func (h *Handler) ChangeEmail(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "From now on you sign in as "+email+".", "/account")
+	return h.kit.Done(w, r, changedEmail(email, h.app.SendsMail()), "/account")
 }
 
 // EndSession signs one of one's browsers out.

@@ -46,7 +46,7 @@ func (h *Handler) AddPasskey(w http.ResponseWriter, r *http.Request) error {
 	}
 	err = h.app.AddPasskey(r.Context(), kit.Actor(r), values.Get("name"), kept, []byte(values.Get("answer")))
 	if refused := refusal(err); refused != nil {
-		return h.ownPage(w, r, ownForm{Which: "passkey", Refused: refused})
+		return h.refused(w, r, ownForm{Which: "passkey", Refused: refused})
 	}
 	if err != nil {
 		return err

@@ -56,6 +56,9 @@ func statusOf(e *studio.Error) int {
 // enter opens a session of the account, or asks for a code first where it signs in with codes.
 func (h *Handler) enter(w http.ResponseWriter, r *http.Request, account uuid.UUID, next string) error {
 	pending, err := h.app.NeedsCode(r.Context(), account)
+	if refused := refusal(err); refused != nil {
+		return h.signInPage(w, r, statusOf(refused), signInForm{Next: next, Error: refused.Text})
+	}
 	if err != nil {
 		return err
 	}

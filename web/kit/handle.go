@@ -28,6 +28,8 @@ func (k *Kit) Handle(route Route) http.HandlerFunc {
 		switch {
 		case !k.Open(route.Action) && !actor.SignedIn():
 			fail(w, r, &studio.Error{Code: studio.SignedOut, Text: Words(r).Say("error.sign-in")})
+		case actor.Unguarded && !k.Open(route.Action) && route.Action != studio.GuardAccount:
+			k.guardFirst(w, r, route.JSON || WantsJSON(r))
 		case !k.Allowed(actor, route.Action):
 			fail(w, r, studio.Missing())
 		default:

@@ -88,6 +88,9 @@ func (m *groupMaker) group(id string) settingsGroup {
 			"The defaults are ours, and your local rule comes first. Incident records: three years (RIDDOR), and to the 21st birthday, until when a child’s claim can be made (Limitation Act 1980); that the later counts is our inference. A change holds for records written from then on."},
 			Rows: m.retentionRows()}
 	}
+	if id == "sign-in" {
+		return m.signInGroup()
+	}
 	return settingsGroup{Heading: "Adults in the room", Words: []string{
 		"One adult, free of spotting, for at most so many children; where ages are mixed, the youngest decides for all.",
 		"The defaults are the ratios that the NSPCC recommends as minimums, and never fewer than two adults. A local rule, or the needs of a child, may ask for more; a rule that asks for fewer needs your words below."},

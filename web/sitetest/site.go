@@ -49,7 +49,11 @@ func OpenIn(t *testing.T, languages *words.Catalogue) Site {
 	if err != nil {
 		t.Fatal(err)
 	}
-	use := app.New(pool, app.StudioPolicy(), hasher, app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC"})
+	seal, err := auth.NewSealer(strings.Repeat("A", 43) + "=")
+	if err != nil {
+		t.Fatal(err)
+	}
+	use := app.New(pool, app.StudioPolicy(), hasher, app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC", Sealer: seal})
 	return Site{T: t, handler: web.New(use, web.Options{Log: slog.New(slog.DiscardHandler), Words: languages})}
 }
 

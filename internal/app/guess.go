@@ -1,0 +1,103 @@
+package app
+
+import (
+	"context"
+	"time"
+
+	"github.com/google/uuid"
+	"rungbook/internal/postgres"
+	"rungbook/internal/studio"
+)
+
+// Guesses at one account's passphrase: ten in a quarter of an hour, then wait; there is no permanent lock-out.
+const (
+	guesses       = 10
+	guessesWithin = 15 * time.Minute
+)
+
+// counting runs a try at a secret of an address, or of what else is guessed at. The try counts as wrong until it is known to be right,
+// so that of many at once none slips by; an error other than studio.Invalid is no guess.
+func (a *App) counting(ctx context.Context, at string, try func() error) error {
+	noted, err := a.noteGuess(ctx, at)
+	if err != nil {
+		return err
+	}
+	tried := try()
+	if tried != nil && studio.CodeOf(tried) == studio.Invalid {
+		return tried
+	}
+	err = a.db.InTx(context.WithoutCancel(ctx), studio.ProgramActor(), func(t *postgres.Tx) error {
+		if tried != nil {
+			return t.ForgetSignIn(ctx, noted)
+		}
+		return t.SettleSignIn(ctx, noted)
+	})
+	if tried != nil {
+		return tried
+	}
+	return err
+}
+
+// noteGuess notes a try as a failure, unless there were too many.
+func (a *App) noteGuess(ctx context.Context, at string) (uuid.UUID, error) {
+	var noted uuid.UUID
+	err := a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
+		err := stillGuessing(ctx, t, at)
+		if err != nil {
+			return err
+		}
+		noted, err = t.NoteSignIn(ctx, at, false)
+		return err
+	})
+	return noted, err
+}
+
+// stillGuessing refuses when there were too many failures, and lets one try at a time go on until the transaction ends.
+func stillGuessing(ctx context.Context, t *postgres.Tx, at string) error {
+	if err := t.LockGuesses(ctx, at); err != nil {
+		return err
+	}
+	failed, err := t.FailedSignIns(ctx, at, t.Now.Add(-guessesWithin))
+	if err == nil && failed >= guesses {
+		err = &studio.Error{Code: studio.TooMany, Text: "Too many tries for this address. Wait a quarter of an hour, or ask the studio for a new link."}
+	}
+	return err
+}
+
+// once is what a form says that asks for the passphrase once more: the field and the words of a refusal.
+type once struct{ field, refusal, problem string }
+
+// again asks for the actor's passphrase once more, before what cannot be taken back and before the transaction has written anything.
+func (a *App) again(ctx context.Context, t *postgres.Tx, passphrase, refusal string) error {
+	return a.proven(ctx, t, passphrase, once{"passphrase", refusal, "That is not your passphrase."})
+}
+
+// prove is again for an action on one's own account, in a transaction of its own.
+func (a *App) prove(ctx context.Context, actor studio.Actor, action studio.Action, passphrase string) error {
+	return a.within(ctx, actor, action, func(t *postgres.Tx) error {
+		return a.proven(ctx, t, passphrase, once{"present", "Nothing was changed.", "That is not your present passphrase."})
+	})
+}
+
+// proven refuses unless the passphrase is the actor's own. Wrong ones count as guesses, like those at signing in: the transaction, which
+// must have written nothing yet, then ends with the count.
+func (a *App) proven(ctx context.Context, t *postgres.Tx, passphrase string, o once) error {
+	stored, err := t.PasswordHash(ctx, t.Actor.ID)
+	if err != nil {
+		return err
+	}
+	if err := t.AsProgram(ctx, func() error { return stillGuessing(ctx, t, t.Actor.Email) }); err != nil {
+		return err
+	}
+	match, _, err := a.hasher.Verify(ctx, passphrase, stored)
+	if err != nil || match {
+		return err
+	}
+	if err := t.AsProgram(ctx, func() error { _, err := t.NoteSignIn(ctx, t.Actor.Email, false); return err }); err != nil {
+		return err
+	}
+	if err := t.Keep(ctx); err != nil {
+		return err
+	}
+	return studio.Refuse(o.refusal, []studio.FieldError{{Field: o.field, Problem: o.problem}})
+}
