@@ -49,8 +49,12 @@ func (a *App) ErasureRequests(ctx context.Context, actor studio.Actor) ([]studio
 	return list, day, err
 }
 
+// mostMentions bounds the words shown to an owner who is about to erase a child.
+const mostMentions = 100
+
 // ErasureView is a child that is about to be erased. Request is nil where nobody asked in the program; Until is the last day of the
-// incident records that stay.
+// incident records that stay. Mentions are words filed elsewhere that hold a name of the child, the latest first; More says that there
+// are others.
 type ErasureView struct {
 	ID        uuid.UUID
 	Name      string
@@ -58,6 +62,9 @@ type ErasureView struct {
 	Incidents int
 	Until     time.Time
 	Guardians []studio.Guardian
+	Mentions  []studio.Mention
+	More      bool
+	Day       Day
 }
 
 // Erasure shows the owner what erasing a child means.
@@ -79,7 +86,13 @@ func (a *App) Erasure(ctx context.Context, actor studio.Actor, child uuid.UUID) 
 		if view.Incidents, view.Until, err = t.IncidentsKept(ctx, child); err != nil {
 			return err
 		}
-		view.Guardians, err = t.GuardiansOfChild(ctx, child)
+		if view.Guardians, err = t.GuardiansOfChild(ctx, child); err != nil {
+			return err
+		}
+		view.Day = t.Day()
+		if view.Mentions, err = t.Mentions(ctx, child, mostMentions+1); len(view.Mentions) > mostMentions {
+			view.Mentions, view.More = view.Mentions[:mostMentions], true
+		}
 		return err
 	})
 	return view, err

@@ -184,3 +184,36 @@ func TestACopyHoldsWhatIsTheFamilys(t *testing.T) {
 		t.Fatal(err)
 	}
 }
+
+// Before a child is erased the owner reads which words filed elsewhere hold its first or last name, whatever the case and the accents;
+// names inside of other words, and what goes with the child, are left out.
+func TestErasureListsWordsThatNameTheChild(t *testing.T) {
+	d := openDesk(t)
+	conn, child, other := ownerConn(t), testkit.SampleID("c1a1"), testkit.SampleID("c1a2")
+	for _, sql := range []string{
+		`update child set given_name = 'Zoë' where id = '` + child.String() + `'`,
+		`update child_detail set family_name = 'Đorđe-Łuk' where child_id = '` + child.String() + `'`,
+		`insert into message (class_id, note, signed, written_on, written_at) values ('` + testkit.SampleID("c0a0").String() + `', 'ZOE’s mat is in the hall.', 'T', '2026-03-01', '2026-03-01 10:00+00')`,
+		`insert into message (class_id, note, signed, written_on, written_at) values ('` + testkit.SampleID("c0a0").String() + `', 'Zoes and zoetrope.', 'T', '2026-03-01', '2026-03-01 11:00+00')`,
+		`insert into message (child_id, note, signed, written_on, written_at) values ('` + child.String() + `', 'To Zoë.', 'T', '2026-03-01', '2026-03-01 12:00+00')`,
+		`insert into child_note (child_id, note, written_at) values ('` + other.String() + `', 'Pairs well with dorde luk', '2026-03-02 10:00+00')`,
+	} {
+		if _, err := conn.Exec(t.Context(), sql); err != nil {
+			t.Fatal(sql, err)
+		}
+	}
+	view, err := d.Erasure(t.Context(), d.owner, child)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, m := range view.Mentions {
+		got = append(got, string(m.Kind)+": "+m.Words)
+	}
+	if want := []string{"child note: Pairs well with dorde luk", "class message: ZOE’s mat is in the hall."}; !slices.Equal(got, want) {
+		t.Errorf("%q, want %q", got, want)
+	}
+	if _, err := d.Erasure(t.Context(), d.teacher, child); studio.CodeOf(err) != studio.NotFound {
+		t.Errorf("a teacher: %v", err)
+	}
+}

@@ -97,7 +97,7 @@ func stays(v app.ErasureView) []string {
 	lines := []string{
 		"Gone for good: names, birth date but for its year, contact, notes, reports that something hurt, care limits with their reasons, drills at home, practice, messages about the child, released reports, consents.",
 		"Left without a name: marks, attendance, effort and places in plans, so that the sums over your classes stay what they are. The trail keeps its lines: they tell of a child by number, and of invitations by the e-mail address.",
-		"Not searched: words that name the child in notes about a whole lesson, in messages to a class, and in papers or backups. Look through them yourself.",
+		"Not changed: words filed elsewhere that name the child; those with the first or the last name in them are listed below. Not searched: other spellings and nicknames, incident records, papers, files taken out before, and backups.",
 	}
 	if n := len(v.Guardians); n > 0 {
 		lines = append(lines, kit.Count(n, "guardian loses", "guardians lose")+" the child; an account that is there for nothing else is deleted, and cannot sign in any more.")
@@ -106,4 +106,31 @@ func stays(v app.ErasureView) []string {
 		lines = append(lines, kit.Count(v.Incidents, "incident record stays", "incident records stay")+", with name and birth date, until "+inWords(v.Until)+": records of accidents must be kept for the case of a claim. They go by themselves after that day.")
 	}
 	return lines
+}
+
+// mentionsTable lists the words that name the child and stay, with where to change them or take them back.
+func mentionsTable(v app.ErasureView) kit.TableView {
+	t := kit.TableView{Caption: "Words that hold a name of the child", HideCaption: true, Columns: []kit.Column{{Label: "Where"}, {Label: "When"}, {Label: "Words"}}}
+	for _, m := range v.Mentions {
+		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Link(mentionPlace(m)), kit.Text(moment(m.At, v.Day)), kit.Text(m.Words)}})
+	}
+	return t
+}
+
+// mentionPlace names where a mention stands, and leads there.
+func mentionPlace(m studio.Mention) (label, url string) {
+	about := m.About.String()
+	switch m.Kind {
+	case studio.MentionClassMessage:
+		return "Message to " + m.Of, "/classes/" + about + "/messages"
+	case studio.MentionChildMessage:
+		return "Message to the family of " + m.Of, "/children/" + about + "/messages"
+	case studio.MentionLessonNote:
+		return "Note of a lesson of " + m.Of, "/lessons/" + about
+	case studio.MentionSheetNote:
+		return "Note from the hall, " + m.Of, "/lessons/" + about + "/review"
+	case studio.MentionChildNote:
+		return "Note about " + m.Of, "/children/" + about + "/notes"
+	}
+	return "Term report of " + m.Of, "/reports/" + about + "/notes"
 }
