@@ -175,7 +175,7 @@ func (v *PacingView) judge(ctx context.Context, w *pacer, plan pacing.Plan) erro
 	var none *pacing.Infeasible
 	switch {
 	case errors.As(err, &none):
-		v.Trouble = none.Words + " " + wayOutOfTerm
+		v.Trouble = whyAndHow(none)
 		return nil
 	case errors.Is(err, pacing.ErrNoTime):
 		return nil

@@ -12,7 +12,7 @@ const nextRungs = 3
 
 // RuleOfChoice says by which rule the rungs of a term are chosen first.
 const RuleOfChoice = "On each ladder that the class leans on: the rungs that are among the next three for at least half of the children, and what these need " +
-	"where at least half do not have it secure. What at least half of the class was first marked on in a lesson of this term counts as taught in that week. One week's room is kept for what gets lost; the last lesson before a showcase has nothing new."
+	"where at least half do not have it secure. What at least half of the class was first marked on in a lesson of this term counts as taught in that week. One week's room is kept for what gets lost; the last lessons before a showcase have nothing new, as many as the studio has set."
 
 // choose picks the rungs of a term by the rule, with those that were taught in their weeks. The lowest of each ladder is in focus.
 func (w *pacer) choose() []studio.PacedRung {
@@ -123,7 +123,7 @@ func (w *pacer) place(key string) int {
 func (w *pacer) full(p studio.Pacing) bool {
 	room := len(w.ahead(len(w.weeks))) - 1
 	if w.show > w.done {
-		room--
+		room -= w.rule.Quiet
 	}
 	left := 0
 	for _, r := range p.Rungs {

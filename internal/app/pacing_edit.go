@@ -42,9 +42,16 @@ func (a *App) editPacing(ctx context.Context, actor studio.Actor, class uuid.UUI
 	})
 }
 
+// Proposed is what a proposal did: the rungs that the weeks have no room for, by name, and how many have another week than before.
+type Proposed struct {
+	Left  []string
+	Moved int
+	Kept  int // rungs to come that stayed in their week
+}
+
 // ProposePacing lays the rungs that are not taught yet over the weeks to come; what is pinned stays. A term without rungs gets those
 // of RuleOfChoice first; those for which the weeks to come have no room, less one week to be lost, are left out and named.
-func (a *App) ProposePacing(ctx context.Context, actor studio.Actor, class uuid.UUID, version int) (left []string, err error) {
+func (a *App) ProposePacing(ctx context.Context, actor studio.Actor, class uuid.UUID, version int) (out Proposed, err error) {
 	err = a.editPacing(ctx, actor, class, version, func(w *pacer, p *studio.Pacing) error {
 		first := len(p.Rungs) == 0
 		if first {
@@ -61,16 +68,28 @@ func (a *App) ProposePacing(ctx context.Context, actor studio.Actor, class uuid.
 			if !ok {
 				break
 			}
-			left = append(left, w.rungs[key].Name)
+			out.Left = append(out.Left, w.rungs[key].Name)
 			plan, err = w.solve(ctx, *p)
 		}
 		if err != nil {
 			return noPlan(err)
 		}
+		out.Moved, out.Kept = plan.Moved, w.keptIn(*p, plan)
 		w.settle(p, plan)
 		return nil
 	})
-	return left, err
+	return out, err
+}
+
+// keptIn counts the rungs to come that a plan leaves in the week that they have.
+func (w *pacer) keptIn(p studio.Pacing, plan pacing.Plan) int {
+	n := 0
+	for _, placed := range plan.Rungs {
+		if r := p.Rung(placed.RungID); placed.Week > w.done && w.placed(*r) == placed.Week {
+			n++
+		}
+	}
+	return n
 }
 
 func isInfeasible(err error) bool {

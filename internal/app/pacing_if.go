@@ -49,8 +49,11 @@ func (w *pacer) whatIf(ctx context.Context, t *postgres.Tx, ask PacingAsk) (*Wha
 		after := pacing.LoseWeek(problem, ask.Lose)
 		return w.compare(ctx, fmt.Sprintf("If week %d has no lesson", ask.Lose), problem, after, ask.Lose)
 	case ask.Showcase > w.done && ask.Showcase <= last:
-		after := withShowcase(problem, ask.Showcase)
-		after.Showcase.Rungs = w.inFocus()
+		after := pacing.MoveShowcase(problem, ask.Showcase)
+		if problem.Showcase.Week == 0 {
+			after = w.withShowcase(problem, ask.Showcase)
+			after.Showcase.Rungs = w.inFocus()
+		}
 		return w.compare(ctx, fmt.Sprintf("If the showcase follows week %d", ask.Showcase), problem, after, 0)
 	case ask.Child && len(w.pupils) > 0 && w.has(last):
 		return w.oneMore(ctx, t)
@@ -72,6 +75,7 @@ func (w *pacer) inFocus() []string {
 // compare lays the changed term out with as little change as can be: first with every rung held that is not in the way, then freely.
 func (w *pacer) compare(ctx context.Context, title string, before, after pacing.Problem, lost int) (*WhatIf, error) {
 	now := pacing.Evaluate(before, w.places(w.Pacing))
+	after = stayNear(after, w.places(w.Pacing))
 	out := &WhatIf{Title: title}
 	then, err := pacing.Solve(ctx, w.held(after, now), pacing.Options{Time: searchTime})
 	if isInfeasible(err) {
@@ -80,7 +84,7 @@ func (w *pacer) compare(ctx context.Context, title string, before, after pacing.
 	var none *pacing.Infeasible
 	switch {
 	case errors.As(err, &none):
-		out.Trouble = none.Words + " " + wayOutOfTerm
+		out.Trouble = whyAndHow(none)
 		return out, nil
 	case errors.Is(err, pacing.ErrNoTime):
 		out.Trouble = "No plan was found in the time that there is."

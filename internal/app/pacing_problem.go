@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 	"time"
 
 	"github.com/google/uuid"
@@ -14,18 +15,9 @@ import (
 	"rungbook/internal/studio"
 )
 
-// What a rung weighs in a week, in points. New material: a new rung 2, one more where it is spotted, 1 when it is seen again. Back and
-// wrists: the load of a turn, twice in the week in which the rung is new, with its many turns. Ours; no published figures.
-const (
-	newPoints     = 2
-	spottedPoints = 1
-	againPoints   = 1
-	newTimes      = 2
-)
-
-// seenAgain are the weeks after its first in which a rung is seen again: soon, then later (spacing; the widths are common practice, no
-// source).
-var seenAgain = []int{1, 3}
+// newTimes is how often the back and wrist load of a turn counts in the week in which a rung is new, with its many turns. Ours; no
+// published figure. What else a rung counts is the studio's rule.
+const newTimes = 2
 
 // searchTime bounds a search; what is found in less ends it sooner.
 const searchTime = 400 * time.Millisecond
@@ -38,6 +30,7 @@ type pacer struct {
 	pupils []postgres.Pupil
 	marks  []postgres.SeenMark
 	boards map[uuid.UUID]standing.Board
+	rule   studio.PacingRule
 }
 
 // readPacer reads a class's term. Ask first whether the actor may see the class.
@@ -46,7 +39,7 @@ func readPacer(ctx context.Context, t *postgres.Tx, class uuid.UUID) (*pacer, er
 	if err != nil {
 		return nil, err
 	}
-	w := &pacer{TermPage: page, termCalendar: newTermCalendar(page, t.Now, t.Today)}
+	w := &pacer{TermPage: page, termCalendar: newTermCalendar(page, t.Now, t.Today), rule: t.Settings.Pacing}
 	if w.ladders, err = readLadders(ctx, t); err != nil {
 		return nil, err
 	}
@@ -69,7 +62,7 @@ func (w *pacer) problem(p studio.Pacing) pacing.Problem {
 		}
 	}
 	if w.show > w.done {
-		out = withShowcase(out, w.show)
+		out = w.withShowcase(out, w.show)
 	}
 	for _, r := range p.Rungs {
 		out.Rungs = append(out.Rungs, w.engineRung(r, p))
@@ -80,22 +73,22 @@ func (w *pacer) problem(p studio.Pacing) pacing.Problem {
 	return out
 }
 
-// withShowcase puts the showcase after a week: what is in focus is seen again by then, and that week has nothing new (common practice,
-// no source).
-func withShowcase(p pacing.Problem, week int) pacing.Problem {
-	p.Showcase.Revisits, p.Quiet = 1, []int{week}
-	return pacing.MoveShowcase(p, week)
+// withShowcase puts a first showcase after a week: what is in focus is seen again by then, and the last lessons up to it have nothing
+// new.
+func (w *pacer) withShowcase(p pacing.Problem, week int) pacing.Problem {
+	p.Showcase.Week, p.Showcase.Revisits, p.Quiet = week, 1, pacing.QuietBefore(p, week, w.rule.Quiet)
+	return p
 }
 
 func (w *pacer) engineRung(r studio.PacedRung, p studio.Pacing) pacing.Rung {
 	rung := w.rungs[r.RungKey]
-	points := newPoints
+	points := w.rule.New
 	if rung.Spotting.People > 0 {
-		points += spottedPoints
+		points += w.rule.Spotted
 	}
-	out := pacing.Rung{ID: r.RungKey, Name: rung.Name, Focus: r.Focus, Again: seenAgain,
+	out := pacing.Rung{ID: r.RungKey, Name: rung.Name, Focus: r.Focus, Again: w.rule.After,
 		Load:      pacing.Load{New: points, Back: newTimes * rung.Load.Back, Wrists: newTimes * rung.Load.Wrists},
-		AgainLoad: pacing.Load{New: againPoints, Back: rung.Load.Back, Wrists: rung.Load.Wrists}}
+		AgainLoad: pacing.Load{New: w.rule.Again, Back: rung.Load.Back, Wrists: rung.Load.Wrists}}
 	for _, key := range w.needsIn(r.RungKey, p) {
 		out.Needs = append(out.Needs, pacing.Need{ID: key, Lag: p.Lag})
 	}
@@ -174,16 +167,25 @@ func (w *pacer) settle(p *studio.Pacing, plan pacing.Plan) {
 	}
 }
 
-// solve lays a term out anew: what was taught and what is pinned stays.
+// solve lays a term out anew: what was taught and what is pinned stays, and of plans that are equally good that which moves least.
 func (w *pacer) solve(ctx context.Context, p studio.Pacing) (pacing.Plan, error) {
-	return pacing.Solve(ctx, w.problem(p), pacing.Options{Time: searchTime})
+	return pacing.Solve(ctx, stayNear(w.problem(p), w.places(p)), pacing.Options{Time: searchTime})
+}
+
+// stayNear is the problem of which the plan should move little from the weeks that rungs have.
+func stayNear(p pacing.Problem, at map[string]int) pacing.Problem {
+	p.Rungs = slices.Clone(p.Rungs)
+	for i, r := range p.Rungs {
+		p.Rungs[i].Was = at[r.ID]
+	}
+	return p
 }
 
 // noPlan is the engine's refusal in words for people, with the way out.
 func noPlan(err error) error {
 	var none *pacing.Infeasible
 	if errors.As(err, &none) {
-		return &studio.Error{Code: studio.Invalid, Text: "No plan keeps every rule. " + none.Words + " " + wayOutOfTerm, Cause: err}
+		return &studio.Error{Code: studio.Invalid, Text: "No plan keeps every rule. " + whyAndHow(none), Cause: err}
 	}
 	if errors.Is(err, pacing.ErrNoTime) {
 		return &studio.Error{Code: studio.Invalid, Text: "No plan was found in the time that there is. Take a rung out, or allow more new rungs a week, and try again.", Cause: err}
@@ -191,7 +193,17 @@ func noPlan(err error) error {
 	return fmt.Errorf("lay out a term: %w", err)
 }
 
-const wayOutOfTerm = "Take a rung out, let a pin go, or allow more new rungs a week."
+// whyAndHow says what is in the way, and what would help: each was tried.
+func whyAndHow(none *pacing.Infeasible) string {
+	switch n := len(none.Help); n {
+	case 0:
+		return none.Words + " No single change was found to help: take rungs out, or let pins go."
+	case 1:
+		return none.Words + " What would help: " + none.Help[0] + "."
+	default:
+		return none.Words + " What would help, each by itself: " + strings.Join(none.Help[:n-1], ", ") + ", or " + none.Help[n-1] + "."
+	}
+}
 
 // mostOf reports whether a number of children is at least half of the class.
 func (w *pacer) mostOf(n int) bool { return n > 0 && 2*n >= len(w.pupils) }

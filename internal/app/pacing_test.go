@@ -85,7 +85,7 @@ func aPacer(t *testing.T, have ...int) *pacer {
 	page := aTerm()
 	page.Card.Focus = []string{"only"}
 	w := &pacer{TermPage: page, ladders: l, boards: map[uuid.UUID]standing.Board{}, termCalendar: newTermCalendar(page, day("2026-01-05"), day("2026-01-05"))}
-	w.Pacing = studio.NewPacing(uuid.Nil)
+	w.Pacing, w.rule = studio.NewPacing(uuid.Nil), studio.DefaultPacing()
 	for i, n := range have {
 		id := numbered(i)
 		var marks []standing.Mark
@@ -186,6 +186,50 @@ func TestLosingAWeekMovesLittle(t *testing.T) {
 		if got, err := w.whatIf(context.Background(), nil, nothing); err != nil || got != nil {
 			t.Errorf("%+v answers %v, %v", nothing, got, err)
 		}
+	}
+}
+
+// A showcase one week later takes its quiet lessons with it: as many as the studio sets, over a week without a lesson.
+func TestQuietLessonsMoveWithTheShowcase(t *testing.T) {
+	w := aPacer(t, 1, 1, 1, 1)
+	w.rule.Quiet = 2
+	w.Pacing.Rungs = []studio.PacedRung{{RungKey: "r2", WeekOf: w.monday(1), Focus: true}, {RungKey: "r3", WeekOf: w.monday(10)}}
+	p := w.problem(w.Pacing)
+	if !slices.Equal(p.Quiet, []int{9, 8}) || !slices.Equal(pacing.MoveShowcase(p, 7).Quiet, []int{7, 5}) {
+		t.Errorf("quiet are %v, and %v with the showcase after week 7; want 9 8 and 7 5, since week 6 has no lesson", p.Quiet, pacing.MoveShowcase(p, 7).Quiet)
+	}
+	got, err := w.whatIf(context.Background(), nil, PacingAsk{Showcase: 10})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !got.Weeks[9].Changed || len(got.Weeks[8].Then)+len(got.Weeks[9].Then) > 0 {
+		t.Errorf("with the showcase after week 10 weeks 9 and 10 have %v and %v that is new", got.Weeks[8].Then, got.Weeks[9].Then)
+	}
+}
+
+// The rule of the studio is what a rung counts.
+func TestARungCountsWhatTheStudioSets(t *testing.T) {
+	w := aPacer(t, 1)
+	w.rule = studio.PacingRule{New: 5, Again: 3, After: []int{2, 4, 8}}
+	got := w.engineRung(studio.PacedRung{RungKey: "r3"}, studio.Pacing{})
+	if got.Load != (pacing.Load{New: 5, Back: 4, Wrists: 2}) || got.AgainLoad != (pacing.Load{New: 3, Back: 2, Wrists: 1}) || !slices.Equal(got.Again, []int{2, 4, 8}) {
+		t.Errorf("%+v", got)
+	}
+}
+
+// Planned again with nothing changed, nothing moves.
+func TestPlanningAgainMovesNothingWithoutNeed(t *testing.T) {
+	w := aPacer(t, 1, 1, 1, 1)
+	p := studio.NewPacing(uuid.Nil)
+	for _, key := range []string{"r2", "r3", "r4", "r5"} {
+		p.Rungs = append(p.Rungs, studio.PacedRung{RungKey: key})
+	}
+	for range 2 {
+		plan, err := w.solve(context.Background(), p)
+		if err != nil || plan.Moved > 0 {
+			t.Errorf("%d moved, %v", plan.Moved, err)
+		}
+		w.settle(&p, plan)
 	}
 }
 

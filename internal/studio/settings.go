@@ -19,6 +19,7 @@ type Settings struct {
 	Cover     CoverRule     `json:"cover"`     // adults in the room
 	Confirm   bool          `json:"confirm"`   // marks of assistants wait for a teacher before they count
 	Retention RetentionRule `json:"retention"` // how long things are kept
+	Pacing    PacingRule    `json:"pacing"`    // what fills the weeks of a term
 	Guarded   bool          `json:"guarded"`   // owners and teachers sign in with a code or a passkey; postgres/session.go reads it too
 	Language  string        `json:"language"`  // BCP 47 tag of what the studio writes itself: names, steps, messages, notes
 }
@@ -60,6 +61,7 @@ func DefaultSettings() Settings {
 		HomeDays:  3,
 		Cover:     RecommendedCover(),
 		Retention: DefaultRetention(),
+		Pacing:    DefaultPacing(),
 		Language:  "en-GB",
 	}
 }
@@ -103,6 +105,7 @@ func (s Settings) Validate() error {
 	refuse(err != nil, "language", "Give a language tag, such as en-GB or de.")
 	wrong = append(wrong, s.Cover.problems()...)
 	wrong = append(wrong, s.Retention.problems()...)
+	wrong = append(wrong, s.Pacing.problems()...)
 	refuse(len(s.Caps) == 0 || s.Caps[0].FromAge != 0, "caps-age-0", "The first age band starts at 0.")
 	for i, c := range s.Caps {
 		refuse(i > 0 && c.FromAge <= s.Caps[i-1].FromAge, fmt.Sprintf("caps-age-%d", i), "Each band starts at a higher age than the one before.")

@@ -1,6 +1,7 @@
 package pacing
 
 import (
+	"fmt"
 	"net/http"
 
 	"github.com/google/uuid"
@@ -61,12 +62,24 @@ func (h *Handler) Propose(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	left, err := h.app.ProposePacing(r.Context(), kit.Actor(r), c.class, c.version)
-	sentence := "The weeks to come are laid out. What was taught and what is pinned stayed."
-	if len(left) > 0 {
-		sentence += " The weeks that are left have no room for " + kit.List(left) + "."
+	done, err := h.app.ProposePacing(r.Context(), kit.Actor(r), c.class, c.version)
+	return h.answer(w, r, c, err, proposedWords(done))
+}
+
+// proposedWords say what a proposal did.
+func proposedWords(p app.Proposed) string {
+	sentence := "The weeks to come are laid out."
+	switch {
+	case p.Moved == 0 && p.Kept > 0:
+		sentence = "The weeks to come were laid out again, and every rung stays in its week."
+	case p.Moved > 0:
+		sentence += fmt.Sprintf(" %s moved, %d stayed.", kit.Count(p.Moved, "rung", "rungs"), p.Kept)
 	}
-	return h.answer(w, r, c, err, sentence)
+	sentence += " What was taught and what is pinned is where it was."
+	if len(p.Left) > 0 {
+		sentence += " The weeks that are left have no room for " + kit.List(p.Left) + "."
+	}
+	return sentence
 }
 
 // Move puts a rung into another week.

@@ -39,7 +39,7 @@ func (h *Handler) SaveSettings(w http.ResponseWriter, r *http.Request) error {
 }
 
 func groupIDs() []string {
-	return []string{"secure", "memory", "caps", "stations", "marks", "home", "cover", "retention", "sign-in"}
+	return []string{"secure", "memory", "caps", "stations", "marks", "home", "pacing", "cover", "retention", "sign-in"}
 }
 
 // readSettings reads the fields of a group and gives what they change.
@@ -70,6 +70,9 @@ func readSettings(f *kit.Reader, group string) func(*studio.Settings) {
 	case "sign-in":
 		guarded := f.Tick("guarded")
 		return func(s *studio.Settings) { s.Guarded = guarded }
+	case "pacing":
+		rule := readPacing(f)
+		return func(s *studio.Settings) { s.Pacing = rule }
 	case "retention":
 		rule := readRetention(f)
 		return func(s *studio.Settings) { s.Retention = rule }
@@ -157,6 +160,7 @@ func settingsValues(s studio.Settings) url.Values {
 	whole("cover-adults", s.Cover.Adults)
 	v.Set("cover-words", s.Cover.Words)
 	setRetention(whole, s.Retention)
+	setPacing(whole, s.Pacing)
 	v.Set("guarded", tick(s.Guarded))
 	for i, r := range s.Cover.Ratios {
 		whole("cover-age-"+strconv.Itoa(i), r.FromAge)

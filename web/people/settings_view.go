@@ -82,6 +82,8 @@ func (m *groupMaker) group(id string) settingsGroup {
 		return settingsGroup{Heading: "At home", Words: []string{
 			"On how many days a week a drill is done; it counts as that often in the load of a week. No published figure for children's acro."},
 			Rows: []settingsRow{line(m.whole("home-days", "Days a week", "", 1, 7))}}
+	case "pacing":
+		return m.pacingGroup()
 	case "retention":
 		return settingsGroup{Heading: "How long things are kept", Words: []string{
 			"Once a day the program deletes what has been kept longer. Marks, attendance and the trail stay.",
