@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"time"
 
 	"github.com/google/uuid"
 	"rungbook/internal/engine/standing"
@@ -30,13 +31,15 @@ type ChildPlace struct{ Child, From, To uuid.UUID }
 
 // RolledOver says what was made.
 type RolledOver struct {
-	Term                       uuid.UUID
-	Classes, Children, Lessons int
+	Term                              uuid.UUID
+	Classes, Children, Pairs, Lessons int
 }
 
-// RollOverChild is a child of a class that is about to end: Secure of Rungs on the ladders that the class leans on.
+// RollOverChild is a child of a class that is about to end: how old it is the day after the term, and Secure of Rungs on the ladders that
+// the class leans on.
 type RollOverChild struct {
 	studio.Enrolment
+	Age           int
 	Secure, Rungs int
 }
 
@@ -66,7 +69,7 @@ func (a *App) RollOverOf(ctx context.Context, actor studio.Actor, term uuid.UUID
 			if err != nil {
 				return err
 			}
-			children, err := readiness(ctx, t, library, c, enrolments)
+			children, err := readiness(ctx, t, library, c, enrolments, from.EndsOn.AddDate(0, 0, 1))
 			if err != nil {
 				return err
 			}
@@ -89,8 +92,8 @@ func stillIn(ctx context.Context, t *postgres.Tx, class uuid.UUID, term studio.T
 	return still, err
 }
 
-// readiness counts what each child has secured of the class's own ladders, as of today.
-func readiness(ctx context.Context, t *postgres.Tx, library *ladders, class studio.Class, enrolments []studio.Enrolment) ([]RollOverChild, error) {
+// readiness counts what each child has secured of the class's own ladders, as of today, and its age on a day.
+func readiness(ctx context.Context, t *postgres.Tx, library *ladders, class studio.Class, enrolments []studio.Enrolment, day time.Time) ([]RollOverChild, error) {
 	ids := make([]uuid.UUID, len(enrolments))
 	for i, e := range enrolments {
 		ids[i] = e.ChildID
@@ -99,9 +102,13 @@ func readiness(ctx context.Context, t *postgres.Tx, library *ladders, class stud
 	if err != nil {
 		return nil, err
 	}
+	born, err := t.BirthDates(ctx, ids)
+	if err != nil {
+		return nil, err
+	}
 	children := make([]RollOverChild, len(enrolments))
 	for i, e := range enrolments {
-		children[i].Enrolment = e
+		children[i].Enrolment, children[i].Age = e, studio.AgeOn(born[e.ChildID], day)
 		for _, key := range class.Focus {
 			for _, rung := range library.ladder[key].Rungs {
 				children[i].Rungs++
@@ -114,8 +121,8 @@ func readiness(ctx context.Context, t *postgres.Tx, library *ladders, class stud
 	return children, nil
 }
 
-// RollTermOver makes the next term: its holidays, copies of classes with whoever takes and helps at them, the children where they go,
-// and the lessons. The old term stays as it is but for the children's time in it, which ends with its last day.
+// RollTermOver makes the next term: its holidays, copies of classes with their settings, their ladders and whoever takes and helps at
+// them, the children where they go, the wishes about pairs who stay in one class, and the lessons. The old term stays as it is but for the children's time in it, which ends with its last day.
 func (a *App) RollTermOver(ctx context.Context, actor studio.Actor, plan RollOver) (RolledOver, error) {
 	var made RolledOver
 	err := a.within(ctx, actor, studio.KeepClasses, func(t *postgres.Tx) error {
@@ -142,6 +149,9 @@ func (a *App) RollTermOver(ctx context.Context, actor studio.Actor, plan RollOve
 		if made.Children, err = placeChildren(ctx, t, from, plan, copies); err != nil {
 			return err
 		}
+		if made.Pairs, err = t.CarryPairs(ctx, plan.From, made.Term); err != nil {
+			return err
+		}
 		for _, c := range copies {
 			n, err := makeLessons(ctx, t, c)
 			if err != nil {
@@ -150,7 +160,7 @@ func (a *App) RollTermOver(ctx context.Context, actor studio.Actor, plan RollOve
 			made.Lessons += n
 		}
 		return t.Audit(ctx, "rolled a term over", "term "+plan.From.String(),
-			map[string]any{"into": made.Term, "classes": made.Classes, "children": made.Children, "lessons": made.Lessons})
+			map[string]any{"into": made.Term, "classes": made.Classes, "children": made.Children, "pairs": made.Pairs, "lessons": made.Lessons})
 	})
 	return made, err
 }

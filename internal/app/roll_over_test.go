@@ -1,9 +1,11 @@
 package app
 
 import (
+	"errors"
 	"testing"
 
 	"github.com/google/uuid"
+	"github.com/jackc/pgx/v5/pgconn"
 	"rungbook/internal/studio"
 	"rungbook/internal/testkit"
 )
@@ -59,6 +61,38 @@ func TestTermRollsOver(t *testing.T) {
 	}
 }
 
+// A class goes on with its settings and its ladders, and a wish about a pair with the two, wherever they go together.
+func TestRollOverKeepsSettingsAndPairs(t *testing.T) {
+	a := reportStudio(t, testkit.SampleNow())
+	amber, beryl := testkit.SampleID("c0a0"), testkit.SampleID("c0b0")
+	plan := nextTerm()
+	apart, err := a.RollTermOver(t.Context(), bundleOwner(), plan)
+	if err != nil || apart.Pairs != 0 {
+		t.Errorf("two who go apart: %+v, %v", apart, err)
+	}
+	for i := range plan.Places {
+		plan.Places[i].To = beryl
+	}
+	plan.Next = studio.Term{Name: "Winter", StartsOn: on(2027, 1, 4), EndsOn: on(2027, 3, 26)}
+	plan.Holidays = nil
+	made, err := a.RollTermOver(t.Context(), bundleOwner(), plan)
+	if err != nil || made.Pairs != 1 {
+		t.Fatalf("two who go on together: %+v, %v", made, err)
+	}
+	var pair string
+	if err := ownerConn(t).QueryRow(t.Context(), `select c.name || ' ' || p.wish from class_pair p join class c on c.id = p.class_id where c.term_id = $1`, made.Term).Scan(&pair); err != nil || pair != "Berylclass, later together" {
+		t.Errorf("%s, %v", pair, err)
+	}
+	const settings = `select to_jsonb(c) - '{id,term_id,name}'::text[] from class c where `
+	var before, after string
+	if err := ownerConn(t).QueryRow(t.Context(), settings+`id = $1`, amber).Scan(&before); err != nil {
+		t.Fatal(err)
+	}
+	if err := ownerConn(t).QueryRow(t.Context(), settings+`term_id = $1 and name = 'Amberclass'`, made.Term).Scan(&after); err != nil || before != after {
+		t.Errorf("settings %s, want %s, %v", after, before, err)
+	}
+}
+
 func TestRollOverRefuses(t *testing.T) {
 	a := reportStudio(t, testkit.SampleNow())
 	for name, c := range map[string]struct {
@@ -94,6 +128,23 @@ func TestRollOverRefuses(t *testing.T) {
 	}
 }
 
+// asApp runs a statement by the role that serves, as the studio's owner: the most that anybody may by row-level security.
+func asApp(t *testing.T, sql string) error {
+	t.Helper()
+	conn := ownerConn(t)
+	if _, err := conn.Exec(t.Context(), `set role rungbook_app; select set_config('app.actor', '`+testkit.SampleID("ac01").String()+`', false), set_config('app.owner', 'true', false), set_config('app.teacher', 'true', false)`); err != nil {
+		t.Fatal(err)
+	}
+	_, err := conn.Exec(t.Context(), sql)
+	return err
+}
+
+// putAway reports whether the database refused because the term is put away, or because nobody may do that at all.
+func putAway(err error) bool {
+	var refused *pgconn.PgError
+	return errors.As(err, &refused) && (refused.ConstraintName == "term_is_put_away" || refused.Code == "42501")
+}
+
 // The database itself refuses to change what is in a term that was put away, whoever asks, the role that owns the tables included.
 func TestTermPutAwayIsReadOnlyInTheDatabase(t *testing.T) {
 	a := reportStudio(t, on(2026, 4, 10))
@@ -125,6 +176,9 @@ func TestTermPutAwayIsReadOnlyInTheDatabase(t *testing.T) {
 	} {
 		if _, err := ownerConn(t).Exec(t.Context(), sql); err == nil {
 			t.Errorf("goes through: %s", sql)
+		}
+		if err := asApp(t, sql); !putAway(err) {
+			t.Errorf("by the role that serves, for an owner: %s: %v", sql, err)
 		}
 	}
 	if _, err := a.RollTermOver(t.Context(), owner, nextTerm()); err != nil {

@@ -45,3 +45,16 @@ func (t *Tx) EndEnrolment(ctx context.Context, class, child uuid.UUID, on time.T
 	}
 	return exec(ctx, t, `update enrolment set until_on = $3 where class_id = $1 and child_id = $2`, class, child, on)
 }
+
+// BirthDates are the birth dates of children, of those whom the actor may know them of.
+func (t *Tx) BirthDates(ctx context.Context, children []uuid.UUID) (map[uuid.UUID]time.Time, error) {
+	rows, err := many[struct {
+		ChildID   uuid.UUID
+		BirthDate time.Time
+	}](ctx, t, `select child_id, birth_date from child_detail where child_id = any($1)`, children)
+	born := make(map[uuid.UUID]time.Time, len(rows))
+	for _, r := range rows {
+		born[r.ChildID] = r.BirthDate
+	}
+	return born, err
+}

@@ -27,3 +27,14 @@ func inOrder(a, b uuid.UUID) (lesser, greater uuid.UUID) {
 	}
 	return a, b
 }
+
+// CarryPairs takes what was wished of pairs in the classes of a term over to each class of another term that both are in now; where two
+// classes wished differently, apart stands. How many, comes back.
+func (t *Tx) CarryPairs(ctx context.Context, from, to uuid.UUID) (int, error) {
+	tag, err := t.tx.Exec(ctx, `insert into class_pair (class_id, child_a, child_b, wish)
+		select distinct on (n.id, p.child_a, p.child_b) n.id, p.child_a, p.child_b, p.wish from class_pair p join class o on o.id = p.class_id and o.term_id = $1
+			join enrolment a on a.child_id = p.child_a join enrolment b on b.child_id = p.child_b and b.class_id = a.class_id
+			join class n on n.id = a.class_id and n.term_id = $2
+		order by n.id, p.child_a, p.child_b, p.wish`, from, to)
+	return int(tag.RowsAffected()), err
+}

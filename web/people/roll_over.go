@@ -53,7 +53,7 @@ func (h *Handler) rollOverPage(w http.ResponseWriter, r *http.Request, typed *fo
 		f = *typed
 	}
 	page := h.page(w, r, "The term after "+term.Name, kit.Crumb{Label: "Terms", URL: "/studio/terms"}, kit.Crumb{Label: term.Name, URL: termURL(id)})
-	page.Intro = "Classes go on with their times, their settings and whoever takes them, and their lessons are made. Children keep everything that was seen. " + term.Name + " stays as it is."
+	page.Intro = "Classes go on with their times, their settings, their ladders and whoever takes them, and their lessons are made. Wishes about pairs go along where both go into one class. Children keep everything that was seen. " + term.Name + " stays as it is."
 	return h.show(w, r, f.status(), rollOverPage(page, viewRollOver(id, term, classes, typed), f))
 }
 
@@ -69,7 +69,7 @@ func viewRollOver(id uuid.UUID, term studio.Term, classes []app.RollOverClass, t
 		}
 		for _, child := range c.Children {
 			place := rollOverChild{Field: placeField(child.ChildID, c.ID), Name: strings.TrimSpace(child.GivenName + " " + child.FamilyName), To: c.ID.String(),
-				Seen: fmt.Sprintf("%d of %d rungs secure", child.Secure, child.Rungs)}
+				Seen: fmt.Sprintf("%d years old then, %d of %d rungs secure", child.Age, child.Secure, child.Rungs)}
 			if typed != nil {
 				place.To = typed.Get(place.Field)
 			}
@@ -91,8 +91,8 @@ func (h *Handler) RollOver(w http.ResponseWriter, r *http.Request) error {
 	var plan app.RollOver
 	return h.submit(w, r, func(f *kit.Reader) { plan = readRollOver(f, id) }, func() (done, error) {
 		made, err := h.app.RollTermOver(r.Context(), kit.Actor(r), plan)
-		return done{fmt.Sprintf("%s is made: %s, %s in them, %s.", plan.Next.Name, kit.Count(made.Classes, "class", "classes"),
-			kit.Count(made.Children, "child", "children"), kit.Count(made.Lessons, "lesson", "lessons")), termURL(made.Term)}, err
+		return done{fmt.Sprintf("%s is made: %s, %s in them, %s, %s about pairs.", plan.Next.Name, kit.Count(made.Classes, "class", "classes"),
+			kit.Count(made.Children, "child", "children"), kit.Count(made.Lessons, "lesson", "lessons"), kit.Count(made.Pairs, "wish", "wishes")), termURL(made.Term)}, err
 	}, func(f form) error { return h.rollOverPage(w, r, &f) })
 }
 

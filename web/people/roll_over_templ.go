@@ -101,7 +101,7 @@ func rollOverPage(p kit.Page, v rollOverView, f form) templ.Component {
 						}()
 					}
 					ctx = templ.InitializeContext(ctx)
-					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<p class=\"hint\">Choose for each child where it goes: rungs are those of the ladders that its class leans on now. Whether a child moves up is for you to judge; a figure does not know it. Whoever stays out is in no class until you enrol it.</p>")
+					templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 3, "<p class=\"hint\">Choose for each child where it goes; at first every child stays in its class. Beside each stand its age on the day after this term and the rungs secured of the ladders that its class leans on now. Whether a child moves up is for you to judge: no age and no figure does it by itself. Whoever stays out is in no class until you enrol it.</p>")
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
