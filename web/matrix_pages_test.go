@@ -280,7 +280,7 @@ var pages = map[string]page{
 	"GET /studio/people/invite":                              {on: wholeStudio},
 	"POST /studio/people/invite":                             {on: wholeStudio, form: values("name", "New Comer", "email", "new@sample.example", "roles", "assistant"), ok: http.StatusOK},
 	"GET /studio/people/{account}":                           {on: wholeStudio},
-	"POST /studio/people/{account}/roles":                    {on: wholeStudio, form: values("roles", "assistant")},
+	"POST /studio/people/{account}/roles":                    {on: wholeStudio, wider: []string{"account_note"}, form: values("roles", "assistant")}, // a note to oneself
 	"POST /studio/people/{account}/lock":                     {on: wholeStudio},
 	"POST /studio/people/{account}/unlock":                   {on: wholeStudio, quiet: true},
 	"POST /studio/people/{account}/link":                     {on: wholeStudio, ok: http.StatusOK},

@@ -243,7 +243,7 @@ func TestUnguardedReachNothingElse(t *testing.T) {
 	b.must(http.StatusSeeOther, "POST", "/sign-out", nil)
 }
 
-// Serving without a key goes on, and nobody can set codes up; with one, what is there is sealed at the start.
+// A key that cannot be read is refused at the start, and never repeated in a log.
 func TestKeyOfTheConfiguration(t *testing.T) {
 	good := base64.StdEncoding.EncodeToString(bytes.Repeat([]byte{1}, 32))
 	for name, c := range map[string]Config{"short": {SecretKey: "c2hvcnQ="}, "no base64": {SecretKey: "?"}, "an old one only": {KeysBefore: []string{good}}, "a bad old one": {SecretKey: good, KeysBefore: []string{"x"}}} {
@@ -256,6 +256,19 @@ func TestKeyOfTheConfiguration(t *testing.T) {
 	}
 	if s, err := sealer(Config{SecretKey: good, KeysBefore: []string{good}}); s == nil || err != nil {
 		t.Error(err)
+	}
+}
+
+// A setting that is named and left empty, as docker compose writes it, is none.
+func TestEmptyKeysAreNone(t *testing.T) {
+	t.Setenv("RUNGBOOK_SECRET_KEY", "")
+	t.Setenv("RUNGBOOK_SECRET_KEYS_BEFORE", "")
+	config, err := ReadConfig()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if s, err := sealer(config); s != nil || err != nil {
+		t.Errorf("%v, %v", s, err)
 	}
 }
 
