@@ -2,6 +2,8 @@ package demo
 
 import (
 	"math"
+	"math/rand/v2"
+	"slices"
 	"time"
 
 	"rungbook/internal/studio"
@@ -9,7 +11,8 @@ import (
 
 // before gives a child what it brought to the term: rungs made secure one after the other on days of their own, each after all it
 // needs, and most of them seen once more shortly before the term. What was not seen again is due a recheck by now.
-func (st *story) before(l *learner, termStart time.Time) {
+func (st *story) before(l *learner, termStart time.Time) []learnt {
+	var came []learnt
 	var course course
 	for _, c := range courses() {
 		if c.name == l.class {
@@ -25,13 +28,28 @@ func (st *story) before(l *learner, termStart time.Time) {
 	}
 	zero := termStart.AddDate(0, 0, -20-last).Add(17 * time.Hour)
 	for _, rung := range known {
+		k := learnt{rung: rung}
 		for _, day := range learned[rung] {
+			k.days = append(k.days, zero.AddDate(0, 0, day))
 			st.cleanBefore(l, rung, zero.AddDate(0, 0, day), course)
 		}
-		if st.rng.Float64() < 0.85 {
+		if k.again = st.rng.Float64() < 0.85; k.again {
 			st.cleanBefore(l, rung, termStart.AddDate(0, 0, -4-st.rng.IntN(14)).Add(17*time.Hour), course)
 		}
+		came = append(came, k)
 	}
+	return came
+}
+
+// formerPupils gives those who are there no longer what they knew, from dice of their own, and adds to known when they came by it. Their
+// marks come back, until they went.
+func (st *story) formerPupils(known map[string][]learnt, termStart time.Time) []seenTurn {
+	term, _ := earlierTerm(termStart)
+	old := &story{skills: st.skills, rng: rand.New(rand.NewPCG(seed, 4))}
+	for _, p := range former() {
+		known[p.fullName()] = old.before(newLearner(p), termStart)
+	}
+	return slices.DeleteFunc(old.turns, func(t seenTurn) bool { return dayOf(t.at).After(term.EndsOn) })
 }
 
 // learningDays gives each rung four days, the first of them after the last of everything it needs.

@@ -16,7 +16,14 @@ func (h *house) addHistory(ctx context.Context) error {
 	if err != nil {
 		return err
 	}
-	past := makeHistory(h.skills, meetings, h.term.StartsOn, limits(h.today))
+	earlier, err := h.meetingsOf(ctx, h.earlierClasses)
+	if err != nil {
+		return err
+	}
+	past := makeHistory(h.skills, earlier, meetings, h.term.StartsOn, limits(h.today))
+	if err := h.recordEarlier(ctx, earlier, *past.earlier); err != nil {
+		return err
+	}
 	var lessons []app.PastLesson
 	notes := h.notesOf(meetings)
 	for i, m := range meetings {
@@ -29,11 +36,16 @@ func (h *house) addHistory(ctx context.Context) error {
 	return h.use.RecordPast(ctx, studio.ProgramActor(), lessons, marks)
 }
 
-// pastMeetings lists the lessons of all classes before today, in order of time.
+// pastMeetings lists the lessons of this term's classes before today, in order of time.
 func (h *house) pastMeetings(ctx context.Context) ([]meeting, error) {
+	return h.meetingsOf(ctx, h.classes)
+}
+
+// meetingsOf lists the lessons of classes, by their names, before today.
+func (h *house) meetingsOf(ctx context.Context, classes map[string]uuid.UUID) ([]meeting, error) {
 	var meetings []meeting
 	for _, c := range courses() {
-		record, err := h.use.ClassRecord(ctx, studio.ProgramActor(), h.classes[c.name])
+		record, err := h.use.ClassRecord(ctx, studio.ProgramActor(), classes[c.name])
 		if err != nil {
 			return nil, err
 		}

@@ -3,6 +3,7 @@
 package demo
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -46,7 +47,7 @@ func Load(ctx context.Context, use *app.App, now time.Time) ([]SignIn, error) {
 	return signIns(), nil
 }
 
-// find looks whether the studio is there, and finds the class that meets tonight: the first one, whatever it is called by now.
+// find looks whether the studio is there, and finds the class that meets tonight: the first one of the newest term, whatever it is called by now.
 func (h *house) find(ctx context.Context) (bool, error) {
 	people, err := h.use.People(ctx, studio.ProgramActor())
 	if err != nil || len(people.Accounts) == 0 {
@@ -56,7 +57,9 @@ func (h *house) find(ctx context.Context) (bool, error) {
 	if err != nil {
 		return false, err
 	}
-	slices.SortStableFunc(classes, func(a, b app.ClassRecord) int { return rank(a) - rank(b) })
+	slices.SortStableFunc(classes, func(a, b app.ClassRecord) int {
+		return cmp.Or(rank(a)-rank(b), b.Term.StartsOn.Compare(a.Term.StartsOn))
+	})
 	ours := slices.ContainsFunc(people.Accounts, func(a studio.Account) bool { return a.Email == ownerEmail })
 	for _, c := range classes {
 		h.tonight, err = h.use.ClassRecord(ctx, studio.ProgramActor(), c.ID)
@@ -91,7 +94,7 @@ func (h *house) found(ctx context.Context) error {
 		make func(context.Context) error
 	}{
 		{"library", h.addLibrary}, {"equipment", h.addEquipment}, {"staff", h.addStaff}, {"children", h.addChildren},
-		{"accounts", h.addAccounts}, {"term", h.addTerm}, {"classes", h.addClasses}, {"sign-offs", h.addSignOffs},
+		{"accounts", h.addAccounts}, {"term", h.addTerm}, {"classes", h.addClasses}, {"term before", h.addEarlierTerm}, {"sign-offs", h.addSignOffs},
 		{"care limits", h.addCare}, {"home drills", h.addHomeDrills}, {"history", h.addHistory}, {"notes about children", h.addChildNotes}, {"effort", h.addEffort}, {"weeks of the term", h.layOutTerm}, {"plan of last week", h.planLastWeek}, {"notes from the hall", h.addHall}, {"notes to parents", h.addParentNotes}, {"families", h.addFamilies}, {"consents", h.addSay},
 	} {
 		if err := part.make(ctx); err != nil {

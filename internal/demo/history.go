@@ -34,10 +34,12 @@ type seenTurn struct {
 	at      time.Time
 }
 
-// history is what happened up to today: who came to which meeting, and every mark in order of time.
+// history is what happened up to today: who came to which meeting, and every mark in order of time. Earlier is that of the lessons of
+// the term before, whose meetings count by themselves.
 type history struct {
 	present map[int]map[string]bool // by meeting, by child
 	turns   []seenTurn
+	earlier *history
 }
 
 // story makes the history up.
@@ -50,15 +52,21 @@ type story struct {
 	limits   []limit
 }
 
-// makeHistory makes up everything before today. The same arguments give the same history.
-func makeHistory(s skills, meetings []meeting, termStart time.Time, limits []limit) history {
+// makeHistory makes up everything before today, of the meetings of the earlier term and of this one. The same arguments give the same
+// history.
+func makeHistory(s skills, earlier, meetings []meeting, termStart time.Time, limits []limit) history {
 	st := &story{skills: s, rng: rand.New(rand.NewPCG(seed, 1)), beside: rand.New(rand.NewPCG(seed, 2)), limits: limits,
 		history: history{present: map[int]map[string]bool{}}}
+	known := map[string][]learnt{}
 	for _, p := range pupils() {
 		l := newLearner(p)
 		st.learners = append(st.learners, l)
-		st.before(l, termStart)
+		known[p.fullName()] = st.before(l, termStart)
 	}
+	gone := st.formerPupils(known, termStart)
+	past := st.earlierLessons(earlier, known)
+	past.turns = append(past.turns, gone...)
+	st.earlier = &past
 	slices.SortStableFunc(st.turns, func(a, b seenTurn) int { return a.at.Compare(b.at) })
 	for i, m := range meetings {
 		st.meet(i, m)

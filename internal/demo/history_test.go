@@ -2,6 +2,7 @@ package demo
 
 import (
 	"reflect"
+	"slices"
 	"strconv"
 	"testing"
 	"time"
@@ -19,8 +20,15 @@ func someHistory(t *testing.T, now time.Time) (skills, history) {
 	}
 	today := dayOf(now)
 	term, holiday := theTerm(today)
+	before, off := earlierTerm(term.StartsOn)
+	s := newSkills(lib)
+	return s, makeHistory(s, someMeetings(before.StartsOn, before.EndsOn.AddDate(0, 0, 1), off, today), someMeetings(term.StartsOn, today, holiday, today), term.StartsOn, limits(today))
+}
+
+// someMeetings are those of every class from a day to before another.
+func someMeetings(from, until time.Time, holiday studio.Holiday, today time.Time) []meeting {
 	var meetings []meeting
-	for day := term.StartsOn; day.Before(today); day = day.AddDate(0, 0, 1) {
+	for day := from; day.Before(until); day = day.AddDate(0, 0, 1) {
 		for _, c := range courses() {
 			if day.Weekday() == c.weekday(today) && !holiday.Covers(day) {
 				meetings = append(meetings, meeting{course: c, lesson: studio.Lesson{StartsAt: day.Add(17 * time.Hour), Minutes: c.minutes},
@@ -28,8 +36,20 @@ func someHistory(t *testing.T, now time.Time) (skills, history) {
 			}
 		}
 	}
-	s := newSkills(lib)
-	return s, makeHistory(s, meetings, term.StartsOn, limits(today))
+	return meetings
+}
+
+// all is every mark, also of the earlier term, in order of time.
+func (h history) all() []seenTurn {
+	turns := slices.Clone(h.turns)
+	for _, t := range h.earlier.turns {
+		if t.meeting >= 0 {
+			t.meeting = -2 - t.meeting // no lesson of this term
+		}
+		turns = append(turns, t)
+	}
+	slices.SortStableFunc(turns, func(a, b seenTurn) int { return a.at.Compare(b.at) })
+	return turns
 }
 
 func (s skills) graph(t *testing.T) *standing.Graph {
@@ -47,7 +67,7 @@ func (s skills) graph(t *testing.T) *standing.Graph {
 
 func (s skills) standingMark(x seenTurn) standing.Mark {
 	m := standing.Mark{RungID: x.rung, At: x.at, Outcome: standing.Outcome(x.outcome), By: x.by}
-	if x.meeting >= 0 {
+	if x.meeting != -1 {
 		m.Lesson = strconv.Itoa(x.meeting)
 	}
 	if x.side != studio.NoSide {
@@ -68,11 +88,12 @@ func TestSameDaySameStory(t *testing.T) {
 		t.Error("two loads of one day tell different stories")
 	}
 	ids := map[[16]byte]bool{}
-	for _, x := range a.turns {
+	all := a.all()
+	for _, x := range all {
 		ids[x.id] = true
 	}
-	if len(ids) != len(a.turns) {
-		t.Errorf("%d ids for %d marks", len(ids), len(a.turns))
+	if len(ids) != len(all) {
+		t.Errorf("%d ids for %d marks", len(ids), len(all))
 	}
 }
 
@@ -81,7 +102,7 @@ func TestPrerequisitesComeFirst(t *testing.T) {
 	s, h := someHistory(t, noon)
 	g := s.graph(t)
 	byChild, met := map[string][]standing.Mark{}, map[string]bool{} // what was secure once counts as met from then on
-	for _, x := range h.turns {
+	for _, x := range h.all() {
 		if x.outcome == studio.Clean {
 			for _, need := range s.rungs[x.rung].Needs {
 				if met[x.child+need] = met[x.child+need] || metOn(t, g, byChild[x.child], need, x.at); !met[x.child+need] {
@@ -108,7 +129,7 @@ func TestEveryStateOccursInEveryClass(t *testing.T) {
 		now := noon.AddDate(0, 0, day)
 		s, h := someHistory(t, now)
 		for _, c := range courses() {
-			seen := states(t, s, h, c, now)
+			seen := states(t, s, h.all(), c, now)
 			for _, state := range []standing.State{standing.Waiting, standing.Open, standing.Working, standing.Secure, standing.Recheck} {
 				if seen[state] < 2 {
 					t.Errorf("on %s %s has %d rungs %s, want at least 2", now.Weekday(), c.name, seen[state], state)
@@ -118,8 +139,40 @@ func TestEveryStateOccursInEveryClass(t *testing.T) {
 	}
 }
 
+// The lessons of the earlier term change nothing of where anybody stands now, nor of how soon it is due another look.
+func TestEarlierTermLeavesStandingsAlone(t *testing.T) {
+	s, h := someHistory(t, noon)
+	g := s.graph(t)
+	if n := len(h.earlier.turns); n < 2000 {
+		t.Errorf("%d marks of the earlier term, want 2,000 or more", n)
+	}
+	marks := func(turns []seenTurn) map[string][]standing.Mark {
+		by := map[string][]standing.Mark{}
+		for _, x := range turns {
+			by[x.child] = append(by[x.child], s.standingMark(x))
+		}
+		return by
+	}
+	with, without := marks(h.all()), marks(h.turns)
+	for _, p := range pupils() {
+		a, err := g.Board(with[p.fullName()], standing.Defaults(), dayOf(noon))
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := g.Board(without[p.fullName()], standing.Defaults(), dayOf(noon))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, x := range a.Rungs {
+			if y := b.Rungs[i]; x.State != y.State || x.Recall != y.Recall || x.HalfLife != y.HalfLife || x.DaysUnseen != y.DaysUnseen {
+				t.Errorf("%s on %s: %s, recall %.3f, with the earlier term; %s, %.3f, without", p.fullName(), x.RungID, x.State, x.Recall, y.State, y.Recall)
+			}
+		}
+	}
+}
+
 // states counts the rungs of the children of a class by their state.
-func states(t *testing.T, s skills, h history, c course, now time.Time) map[standing.State]int {
+func states(t *testing.T, s skills, turns []seenTurn, c course, now time.Time) map[standing.State]int {
 	t.Helper()
 	g, seen := s.graph(t), map[standing.State]int{}
 	for _, p := range pupils() {
@@ -127,7 +180,7 @@ func states(t *testing.T, s skills, h history, c course, now time.Time) map[stan
 			continue
 		}
 		var marks []standing.Mark
-		for _, x := range h.turns {
+		for _, x := range turns {
 			if x.child == p.fullName() {
 				marks = append(marks, s.standingMark(x))
 			}

@@ -13,16 +13,18 @@ import (
 
 // house is the studio while it is made: what later parts need of earlier ones.
 type house struct {
-	use      *app.App
-	now      time.Time
-	today    time.Time
-	skills   skills
-	staff    map[string]uuid.UUID // by name
-	children map[string]uuid.UUID // by full name
-	accounts map[string]uuid.UUID // by e-mail address, of those who joined
-	term     studio.Term
-	classes  map[string]uuid.UUID
-	tonight  app.ClassRecord // the first class
+	use            *app.App
+	now            time.Time
+	today          time.Time
+	skills         skills
+	staff          map[string]uuid.UUID // by name
+	children       map[string]uuid.UUID // by full name
+	accounts       map[string]uuid.UUID // by e-mail address, of those who joined
+	term           studio.Term
+	classes        map[string]uuid.UUID
+	earlier        studio.Term // the term before
+	earlierClasses map[string]uuid.UUID
+	tonight        app.ClassRecord // the first class
 }
 
 // ago is a birth date: so many years and days before today.
@@ -55,9 +57,13 @@ func (h *house) addStaff(ctx context.Context) error {
 
 func (h *house) addChildren(ctx context.Context) error {
 	h.children = map[string]uuid.UUID{}
+	term, _ := theTerm(h.today)
 	for i, p := range pupils() {
 		record := studio.ChildDetail{Child: studio.Child{GivenName: p.given, JoinedOn: h.ago(1, 7*i)}, FamilyName: p.family, BirthDate: h.ago(p.years, p.days),
 			RosterRef: fmt.Sprintf("TB-%03d", 101+i)}
+		if p.earlierClass() == "" {
+			record.JoinedOn = term.StartsOn
+		}
 		id, err := h.use.AddChild(ctx, studio.ProgramActor(), record)
 		if err != nil {
 			return err
@@ -122,10 +128,7 @@ func (h *house) addTerm(ctx context.Context) error {
 func (h *house) addClasses(ctx context.Context) error {
 	h.classes = map[string]uuid.UUID{}
 	for _, c := range courses() {
-		class := h.use.NewClass()
-		class.TermID, class.Name, class.Weekday, class.StartsAt = h.term.ID, c.name, c.weekday(h.today), c.startsAt
-		class.TimeZone, class.Minutes, class.Groups, class.Focus = TimeZone, c.minutes, c.groups, c.focus
-		id, err := h.use.AddClass(ctx, studio.ProgramActor(), class)
+		id, err := h.use.AddClass(ctx, studio.ProgramActor(), h.classOf(c, h.term.ID))
 		if err != nil {
 			return err
 		}
@@ -137,6 +140,14 @@ func (h *house) addClasses(ctx context.Context) error {
 	var err error
 	h.tonight, err = h.use.ClassRecord(ctx, studio.ProgramActor(), h.classes[courses()[0].name])
 	return err
+}
+
+// classOf is a course as a class of a term.
+func (h *house) classOf(c course, term uuid.UUID) studio.Class {
+	class := h.use.NewClass()
+	class.TermID, class.Name, class.Weekday, class.StartsAt = term, c.name, c.weekday(h.today), c.startsAt
+	class.TimeZone, class.Minutes, class.Groups, class.Focus = TimeZone, c.minutes, c.groups, c.focus
+	return class
 }
 
 // fillClass gives a class its lessons, its people and its children.
