@@ -9,7 +9,10 @@ import (
 	"rungbook/web/kit"
 )
 
-const termsURL = "/studio/terms-overview"
+const (
+	termsURL   = "/studio/terms-overview"
+	foldedRows = 24 // a table of more rows is folded away
+)
 
 // termsView compares terms, part by part.
 type termsView struct {

@@ -26,8 +26,9 @@ func gapsPart(o app.TermsOverview) termsPart {
 			"For lessons ahead: who is expected, and the plan where there is one.",
 		Bars: perTerm("Lessons with too few adults, or too few left to watch", all, of, read, 1), Lines: overTerms(o.Gaps, of, short, 1), LinesTitle: "Share of such lessons, by class",
 		Table: kit.TableView{Caption: "Cover in each term", Columns: numbers("Lessons held", "Too few adults", "With a spotted rung", "Too few left to watch", "Not enough signed off", "Ahead", "Ahead with a gap")}}
+	p.Table.Columns = append(p.Table.Columns, kit.Column{Label: "For which rungs"})
 	for _, l := range byClass(o.Gaps, of) {
-		row := termRow(l.TermClass, itoa(l.Held), itoa(l.Few), itoa(l.Spotted), itoa(l.Thin), itoa(l.Unsigned)+rungsLacked(l.Rungs), itoa(l.Ahead), itoa(l.AheadFew+l.AheadGap))
+		row := termRow(l.TermClass, itoa(l.Held), itoa(l.Few), itoa(l.Spotted), itoa(l.Thin), itoa(l.Unsigned), itoa(l.Ahead), itoa(l.AheadFew+l.AheadGap), rungsLacked(l.Rungs))
 		p.Table.Rows = append(p.Table.Rows, row)
 	}
 	return p
@@ -39,7 +40,7 @@ func rungsLacked(rungs []string) string {
 	if len(rungs) == 0 {
 		return ""
 	}
-	text := ": " + strings.Join(rungs[:min(named, len(rungs))], ", ")
+	text := strings.Join(rungs[:min(named, len(rungs))], ", ")
 	if more := len(rungs) - named; more > 0 {
 		text += fmt.Sprintf(" and %d more", more)
 	}

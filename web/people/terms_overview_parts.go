@@ -129,16 +129,16 @@ func staysPart(o app.TermsOverview) termsPart {
 	all := sums(o, o.Stays, of)
 	p := termsPart{ID: app.StaysTable, Heading: "Who stays", Notice: staysNotice(o, all), How: "Every child counts who was in the class on any day of the term. It stays when it has a place in any class of the next term: " +
 		"in the class of the same name; in another class from that class's first day on (moved on, as when a term is rolled over); or in another class since some later day. " +
-		"The rest are with the studio but in no class, or have left. Children whose data were erased count, without a name. In brackets the 95% interval (Wilson 1927): " +
+		"The rest are with the studio but in no class, or have left. Children whose data were erased count, without a name. The interval is Wilson’s of 1927: " +
 		"with few children, a share says little about the next time. Joined: in no class of the term before.",
 		Bars: perTerm("Children with a place in the term after", all, of, read, 1), Lines: overTerms(o.Stays, of, read, 1), LinesTitle: "Share who stay, by class",
-		Table: kit.TableView{Caption: "Children of each term in the term after it", Columns: numbers("Children", "Stay", "Same class", "Moved on", "Later elsewhere", "No class", "Left", "Joined")}}
+		Table: kit.TableView{Caption: "Children of each term in the term after it", Columns: numbers("Children", "Stay", "95% interval", "Same class", "Moved on", "Later elsewhere", "No class", "Left", "Joined")}}
 	for _, l := range byClass(o.Stays, of) {
-		row := termRow(l.TermClass, itoa(l.Children), "not known yet", "", "", "", "", "", "")
+		row := termRow(l.TermClass, itoa(l.Children), "not known yet", "", "", "", "", "", "", "")
 		if l.Next != "" {
-			row = termRow(l.TermClass, itoa(l.Children), partOf(l.Stayed(), l.Children)+interval(l), itoa(l.Same), itoa(l.Moved), itoa(l.Later), itoa(l.Out), itoa(l.Left), "")
+			row = termRow(l.TermClass, itoa(l.Children), partOf(l.Stayed(), l.Children), interval(l), itoa(l.Same), itoa(l.Moved), itoa(l.Later), itoa(l.Out), itoa(l.Left), "")
 		}
-		row.Cells[9] = kit.Text(joinedWords(l))
+		row.Cells[10] = kit.Text(joinedWords(l))
 		p.Table.Rows = append(p.Table.Rows, row)
 	}
 	for _, l := range slices.Backward(all) {
@@ -153,7 +153,7 @@ func interval(l app.StayLine) string {
 	if l.Children == 0 {
 		return ""
 	}
-	return fmt.Sprintf(" (%s to %s)", percent(l.Low), percent(l.High))
+	return fmt.Sprintf("%s to %s", percent(l.Low), percent(l.High))
 }
 
 func joinedWords(l app.StayLine) string {

@@ -19,7 +19,7 @@ func staysNotice(o app.TermsOverview, all []app.StayLine) string {
 		if !l.Begun {
 			soFar = " so far"
 		}
-		text := fmt.Sprintf("Of %s of %s, %d have a place in %s%s.", kit.Count(l.Children, "child", "children"), l.Term, l.Stayed(), l.Next, soFar)
+		text := fmt.Sprintf("%s: %d of %s have a place in %s%s.", l.Term, l.Stayed(), kit.Count(l.Children, "child", "children"), l.Next, soFar)
 		return text + fewestStay(o.Stays, l)
 	}
 	return "There is no later term with children in it yet, so nobody can have stayed or gone."
@@ -44,9 +44,9 @@ func fewestStay(lines []app.StayLine, whole app.StayLine) string {
 
 func progressNotice(o app.TermsOverview, all []app.ProgressLine) string {
 	last := all[len(all)-1]
-	text := fmt.Sprintf("In %s half of the children made %s or more secure%s", last.Term, kit.Count(last.Median, "rung", "rungs"), stillOn(o))
+	text := fmt.Sprintf("%s: half of the children made %s or more secure%s", last.Term, kit.Count(last.Median, "rung", "rungs"), stillOn(o))
 	if len(all) > 1 {
-		text += fmt.Sprintf("; in %s it was %d", all[len(all)-2].Term, all[len(all)-2].Median)
+		text += fmt.Sprintf("; in the term before it was %d", all[len(all)-2].Median)
 	}
 	return text + fmt.Sprintf(". Due another look: %s of what was once secure.", percent(last.RecheckShare()))
 }
@@ -64,7 +64,7 @@ func attendanceNotice(o app.TermsOverview, all []app.AttendanceLine) string {
 	if last.Noted == 0 {
 		return "Nobody noted yet who came to the lessons of " + last.Term + "."
 	}
-	text := fmt.Sprintf("To %s of %s came %s of the children noted.", kit.Count(last.Held, "lesson", "lessons"), last.Term, percent(last.Share()))
+	text := fmt.Sprintf("%s: %s of the children noted came to its %s.", last.Term, percent(last.Share()), kit.Count(last.Held, "lesson", "lessons"))
 	least := last
 	for _, l := range o.Attendance {
 		if l.Term == last.Term && l.Class != "" && l.Noted > 0 && l.Share() < least.Share() {
@@ -86,10 +86,18 @@ func gapsNotice(all []app.GapLine) string {
 		return "No lesson of " + last.Term + " was held yet."
 	}
 	if last.Few+last.Thin+last.Unsigned == 0 {
-		return fmt.Sprintf("All %s of %s had adults enough, and people signed off for every rung that asks for it.", kit.Count(last.Held, "lesson", "lessons"), last.Term)
+		return fmt.Sprintf("%s: in all %s the adults were enough, and for every rung that asks for it somebody was signed off.", last.Term, kit.Count(last.Held, "lesson", "lessons"))
 	}
-	return fmt.Sprintf("Of %s of %s, %d had too few adults, %d too few left to watch once somebody spots, and %d too few people signed off for one of their rungs.",
-		kit.Count(last.Held, "lesson", "lessons"), last.Term, last.Few, last.Thin, last.Unsigned)
+	var lacked []string
+	for _, l := range []struct {
+		n     int
+		words string
+	}{{last.Few, "had too few adults"}, {last.Thin, "left too few to watch once somebody spots"}, {last.Unsigned, "had too few people signed off for one of their rungs"}} {
+		if l.n > 0 {
+			lacked = append(lacked, fmt.Sprintf("%d %s", l.n, l.words))
+		}
+	}
+	return fmt.Sprintf("%s: of %s, %s.", last.Term, kit.Count(last.Held, "lesson", "lessons"), kit.List(lacked))
 }
 
 func endingNotice(o app.TermsOverview) string {
@@ -120,7 +128,7 @@ func coverageNotice(o app.TermsOverview) string {
 			rungs, taught, secured = rungs+l.Rungs, taught+l.Taught, secured+l.Secured
 		}
 	}
-	return fmt.Sprintf("The lessons of %s met %d of %s; somebody made %d of them secure.", newest, taught, kit.Count(rungs, "rung", "rungs"), secured)
+	return fmt.Sprintf("%s: its lessons met %d of %s; somebody newly made %d secure.", newest, taught, kit.Count(rungs, "rung", "rungs"), secured)
 }
 
 func unusedNotice(unused []app.UnusedRung) string {
