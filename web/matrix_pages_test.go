@@ -68,6 +68,7 @@ var pages = map[string]page{
 	"GET /forgotten":                          {on: wholeStudio},
 	"POST /forgotten":                         {on: wholeStudio, ok: http.StatusOK, form: values("email", "ownmail@sample.example"), quiet: true, shows: "the address is as it was typed"},
 	"GET /account":                            {on: wholeStudio},
+	"POST /account/language":                  {on: wholeStudio, form: values("language", "de")},
 	"POST /account/email":                     {on: wholeStudio, form: values("email", "moved@sample.example", "email-present", sampleWords)},
 	"POST /account/sessions/end-others":       {on: wholeStudio, wider: []string{"session"}}, // which holds the sentence that tells it
 	"POST /account/sessions/{session}/end":    {on: wholeStudio, only: theirs},

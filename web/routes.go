@@ -55,6 +55,7 @@ func accountRoutes(h *account.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/forgotten", Action: studio.SignIn, Handler: h.Forgotten},
 		{Method: "GET", Pattern: "/account", Action: studio.OwnAccount, Handler: h.Account},
 		{Method: "POST", Pattern: "/account/passphrase", Action: studio.OwnAccount, Handler: h.ChangePassphrase},
+		{Method: "POST", Pattern: "/account/language", Action: studio.OwnAccount, Handler: h.ChooseLanguage},
 		{Method: "POST", Pattern: "/account/email", Action: studio.OwnAccount, Handler: h.ChangeEmail},
 		{Method: "POST", Pattern: "/account/sessions/end-others", Action: studio.OwnAccount, Handler: h.EndOtherSessions},
 		{Method: "POST", Pattern: "/account/sessions/{session}/end", Action: studio.OwnAccount, Handler: h.EndSession},

@@ -12,6 +12,7 @@ import (
 // ownView is one's own account.
 type ownView struct {
 	Name, Email string
+	Language    string // chosen, or ""
 	Browsers    []browserLine
 	Others      bool // there are other browsers
 	Passkeys    []passkeyLine
@@ -90,7 +91,7 @@ func (h *Handler) ownPage(w http.ResponseWriter, r *http.Request, form ownForm) 
 
 func (h *Handler) own(r *http.Request) (ownView, error) {
 	actor := kit.Actor(r)
-	v := ownView{Name: actor.Name, Email: actor.Email, Offers: h.app.OffersPasskeys(), Mail: h.app.SendsMail()}
+	v := ownView{Name: actor.Name, Email: actor.Email, Language: actor.Language, Offers: h.app.OffersPasskeys(), Mail: h.app.SendsMail()}
 	hash, err := h.kit.SessionHash(r)
 	if err != nil {
 		return v, err

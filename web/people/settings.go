@@ -39,7 +39,7 @@ func (h *Handler) SaveSettings(w http.ResponseWriter, r *http.Request) error {
 }
 
 func groupIDs() []string {
-	return []string{"secure", "memory", "caps", "stations", "marks", "home", "pacing", "cover", "retention", "sign-in"}
+	return []string{"secure", "memory", "caps", "stations", "marks", "home", "pacing", "cover", "retention", "sign-in", "language"}
 }
 
 // readSettings reads the fields of a group and gives what they change.
@@ -73,6 +73,9 @@ func readSettings(f *kit.Reader, group string) func(*studio.Settings) {
 	case "pacing":
 		rule := readPacing(f)
 		return func(s *studio.Settings) { s.Pacing = rule }
+	case "language":
+		tag := f.Text("language", 35, true)
+		return func(s *studio.Settings) { s.Language = tag }
 	case "retention":
 		rule := readRetention(f)
 		return func(s *studio.Settings) { s.Retention = rule }
@@ -154,6 +157,7 @@ func settingsValues(s studio.Settings) url.Values {
 	}
 	v.Set("hard-in-row", tick(s.HardInRow))
 	whole("cues", s.Cues)
+	v.Set("language", s.Language)
 	v.Set("confirm", tick(s.Confirm))
 	real("agreement", s.Agreement)
 	whole("home-days", s.HomeDays)

@@ -73,6 +73,11 @@ func (m *groupMaker) group(id string) settingsGroup {
 			"So many corrections for a child at a station at most. That one or two are enough is common practice, no source."},
 			Rows: []settingsRow{{Check: m.tick("hard-in-row", "A child may work the back hard, or the wrists hard, at two stations in a row")},
 				line(m.whole("cues", "Corrections at once", "", 1, 4))}}
+	case "language":
+		return settingsGroup{Heading: "The studio's own language", Words: []string{
+			"What you write yourselves (names, steps, messages, notes) is marked as being in this language where a family reads its pages in another, so that it is read out right. Nothing is translated."},
+			Rows: []settingsRow{line(kit.Field{Name: "language", Label: "Language tag", Hint: "Such as en-GB or de, as BCP 47 has them.", Value: m.value.Get("language"), Error: m.value.wrong("language"), Short: true,
+				Required: true, MaxLength: 35})}}
 	case "marks":
 		return settingsGroup{Heading: "Marks of assistants", Words: []string{
 			"With the tick, what an assistant marks waits until a teacher has confirmed it.",
