@@ -28,6 +28,19 @@ CREATE FUNCTION public.audit_hash(before bytea, entry public.audit) RETURNS byte
     entry.subject, entry.detail)::text, 'UTF8'))
 $$;
 COMMENT ON FUNCTION public.audit_hash(before bytea, entry public.audit) IS 'SHA-256 over the hash before (32 zero bytes for the first) and the row as a JSON array in UTF-8, as PostgreSQL writes jsonb.';
+CREATE FUNCTION public.home_assignment_has_exception() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+begin
+  if new.exception_id is null or new.withdrawn_at is not null then
+    return new;
+  end if;
+  perform from home_exception x where x.id = new.exception_id and x.ended_at is null and new.from_on >= x.ticked_on and new.until_on <= x.until_on for share;
+  if not found then
+    raise exception 'no exception for this drill is live over these days' using errcode = 'check_violation', constraint = 'home_assignment_has_exception';
+  end if;
+  return new;
+end $$;
 CREATE FUNCTION public.home_assignment_obeys_limits() RETURNS trigger
     LANGUAGE plpgsql
     AS $$
@@ -41,6 +54,27 @@ begin
   end if;
   return new;
 end $$;
+CREATE FUNCTION public.home_exception_keeps() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+begin
+  if old.ended_at is not null and (new.ended_at, new.ended_how) is distinct from (old.ended_at, old.ended_how)
+    or new.ticked_by is distinct from old.ticked_by and new.ticked_by is not null
+    or new.ended_by is distinct from old.ended_by and new.ended_by is not null and old.ended_at is not null
+    or to_jsonb(new) - '{ended_at,ended_how,ended_by,ticked_by,drill_key,spotters}'::text[]
+      is distinct from to_jsonb(old) - '{ended_at,ended_how,ended_by,ticked_by,drill_key,spotters}'::text[] then
+    raise exception 'home_exception is append-only' using errcode = 'restrict_violation', constraint = 'home_exception_append_only';
+  end if;
+  return new;
+end $$;
+CREATE FUNCTION public.home_exception_withdraws() RETURNS trigger
+    LANGUAGE plpgsql
+    AS $$
+begin
+  update home_assignment set withdrawn_at = new.ended_at where exception_id = new.id and withdrawn_at is null;
+  return null;
+end $$;
+COMMENT ON FUNCTION public.home_exception_withdraws() IS 'What was sent by an exception ends with it, in the same transaction.';
 CREATE FUNCTION public.keep_words() RETURNS trigger
     LANGUAGE plpgsql
     AS $$
@@ -553,14 +587,42 @@ CREATE TABLE public.home_assignment (
     assigned_by uuid,
     assigned_at timestamp with time zone NOT NULL,
     withdrawn_at timestamp with time zone,
+    exception_id uuid,
     CONSTRAINT home_assignment_check CHECK ((until_on >= from_on)),
     CONSTRAINT home_assignment_hold_seconds_check CHECK (((hold_seconds >= 0) AND (hold_seconds <= 300))),
-    CONSTRAINT home_assignment_home_safe_check CHECK (home_safe),
+    CONSTRAINT home_assignment_home_safe_check CHECK ((home_safe OR (exception_id IS NOT NULL) OR (withdrawn_at IS NOT NULL))),
     CONSTRAINT home_assignment_repeats_check CHECK (((repeats >= 1) AND (repeats <= 50))),
     CONSTRAINT home_assignment_sets_check CHECK (((sets >= 1) AND (sets <= 10)))
 );
 ALTER TABLE ONLY public.home_assignment FORCE ROW LEVEL SECURITY;
-COMMENT ON COLUMN public.home_assignment.home_safe IS 'Always true: with the foreign key on (key, home_safe) the database itself refuses an unsafe drill, and refuses to make a drill unsafe while it is out.';
+COMMENT ON COLUMN public.home_assignment.home_safe IS 'As the drill says, by the foreign key on (key, home_safe): the database itself refuses an unsafe drill without an exception, and refuses to make a drill unsafe while it is out without one.';
+COMMENT ON COLUMN public.home_assignment.exception_id IS 'The exception by which the drill is out though it is not safe alone: of the same child and drill, by the foreign key.';
+CREATE TABLE public.home_exception (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    child_id uuid NOT NULL,
+    drill_key text NOT NULL,
+    spotters integer DEFAULT 0 NOT NULL,
+    reason text NOT NULL,
+    signed text NOT NULL,
+    ticked_by uuid,
+    ticked_at timestamp with time zone NOT NULL,
+    ticked_on date NOT NULL,
+    until_on date NOT NULL,
+    ended_by uuid,
+    ended_how text,
+    ended_at timestamp with time zone,
+    CONSTRAINT home_exception_ended CHECK (((ended_at IS NULL) = (ended_how IS NULL))),
+    CONSTRAINT home_exception_ended_how_check CHECK ((ended_how = ANY (ARRAY['taken back'::text, 'no consent'::text, 'over'::text]))),
+    CONSTRAINT home_exception_no_spotter CHECK (((spotters = 0) OR (ended_at IS NOT NULL))),
+    CONSTRAINT home_exception_reason_check CHECK (((length(TRIM(BOTH FROM reason)) >= 1) AND (length(TRIM(BOTH FROM reason)) <= 400))),
+    CONSTRAINT home_exception_signed_check CHECK (((length(TRIM(BOTH FROM signed)) >= 1) AND (length(TRIM(BOTH FROM signed)) <= 120))),
+    CONSTRAINT home_exception_span CHECK (((until_on >= ticked_on) AND (until_on <= (ticked_on + 84))))
+);
+ALTER TABLE ONLY public.home_exception FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.home_exception IS 'A drill that the library keeps for class and one child may do at home, with an adult in the room, because a teacher ticked it. Append-only but for its end.';
+COMMENT ON COLUMN public.home_exception.spotters IS 'Always 0 while it is live: with the foreign key on (key, spot_people) the database itself refuses a drill that needs a spotter, and refuses to let a drill need one while an exception for it is live. A parent is not signed off.';
+COMMENT ON COLUMN public.home_exception.signed IS 'The name of who ticked it, as families read it: they see neither staff nor accounts.';
+COMMENT ON COLUMN public.home_exception.ticked_on IS 'The studio''s day. It holds from then until until_on, twelve weeks at most.';
 CREATE TABLE public.incident (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     lesson_id uuid NOT NULL,
@@ -1284,6 +1346,8 @@ ALTER TABLE ONLY public.drill_equipment
 ALTER TABLE ONLY public.drill
     ADD CONSTRAINT drill_key_home_safe_key UNIQUE (key, home_safe);
 ALTER TABLE ONLY public.drill
+    ADD CONSTRAINT drill_key_spotters UNIQUE (key, spot_people);
+ALTER TABLE ONLY public.drill
     ADD CONSTRAINT drill_pkey PRIMARY KEY (key);
 ALTER TABLE ONLY public.drill_rung
     ADD CONSTRAINT drill_rung_pkey PRIMARY KEY (drill_key, rung_key);
@@ -1311,6 +1375,10 @@ ALTER TABLE ONLY public.home_assignment
     ADD CONSTRAINT home_assignment_of_child UNIQUE (id, child_id);
 ALTER TABLE ONLY public.home_assignment
     ADD CONSTRAINT home_assignment_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.home_exception
+    ADD CONSTRAINT home_exception_id_child_id_drill_key_key UNIQUE (id, child_id, drill_key);
+ALTER TABLE ONLY public.home_exception
+    ADD CONSTRAINT home_exception_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.incident_addition
     ADD CONSTRAINT incident_addition_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.incident_person
@@ -1451,6 +1519,8 @@ CREATE UNIQUE INDEX erasure_request_once ON public.erasure_request USING btree (
 CREATE INDEX guardian_child_idx ON public.guardian USING btree (child_id);
 CREATE INDEX health_read_child_idx ON public.health_read USING btree (child_id, at);
 CREATE INDEX home_assignment_child_idx ON public.home_assignment USING btree (child_id);
+CREATE INDEX home_assignment_exception_idx ON public.home_assignment USING btree (exception_id) WHERE (exception_id IS NOT NULL);
+CREATE UNIQUE INDEX home_exception_once ON public.home_exception USING btree (child_id, drill_key) WHERE (ended_at IS NULL);
 CREATE INDEX incident_addition_incident_idx ON public.incident_addition USING btree (incident_id);
 CREATE INDEX incident_lesson_idx ON public.incident USING btree (lesson_id);
 CREATE INDEX mark_child_idx ON public.mark USING btree (child_id, rung_key, received_at);
@@ -1478,7 +1548,10 @@ CREATE TRIGGER audit_link_append_only BEFORE DELETE OR UPDATE ON public.audit_li
 CREATE TRIGGER child_note_append_only BEFORE UPDATE ON public.child_note FOR EACH ROW WHEN ((NOT (old.written_by IS DISTINCT FROM new.written_by))) EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER consent_answer_append_only BEFORE UPDATE ON public.consent_answer FOR EACH ROW EXECUTE FUNCTION public.keep_words('account_id');
 CREATE TRIGGER consent_text_append_only BEFORE UPDATE ON public.consent_text FOR EACH ROW EXECUTE FUNCTION public.keep_words('written_by');
+CREATE TRIGGER home_assignment_has_exception BEFORE INSERT OR UPDATE OF exception_id, withdrawn_at, from_on, until_on ON public.home_assignment FOR EACH ROW EXECUTE FUNCTION public.home_assignment_has_exception();
 CREATE TRIGGER home_assignment_obeys_limits BEFORE INSERT OR UPDATE ON public.home_assignment FOR EACH ROW EXECUTE FUNCTION public.home_assignment_obeys_limits();
+CREATE TRIGGER home_exception_append_only BEFORE UPDATE ON public.home_exception FOR EACH ROW EXECUTE FUNCTION public.home_exception_keeps();
+CREATE TRIGGER home_exception_withdraws AFTER UPDATE ON public.home_exception FOR EACH ROW WHEN (((old.ended_at IS NULL) AND (new.ended_at IS NOT NULL))) EXECUTE FUNCTION public.home_exception_withdraws();
 CREATE TRIGGER lesson_revised BEFORE UPDATE ON public.lesson FOR EACH ROW WHEN (((old.starts_at <> new.starts_at) OR (old.minutes <> new.minutes) OR (old.cancelled_at IS DISTINCT FROM new.cancelled_at))) EXECUTE FUNCTION public.lesson_revised();
 CREATE TRIGGER mark_append_only BEFORE UPDATE ON public.mark FOR EACH ROW WHEN (((old.* IS DISTINCT FROM new.*) AND (old.rung_key = new.rung_key) AND (NOT (old.marked_by IS DISTINCT FROM new.marked_by)))) EXECUTE FUNCTION public.refuse_change();
 CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.attendance FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
@@ -1608,6 +1681,16 @@ ALTER TABLE ONLY public.home_assignment
     ADD CONSTRAINT home_assignment_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.home_assignment
     ADD CONSTRAINT home_assignment_drill_is_home_safe FOREIGN KEY (drill_key, home_safe) REFERENCES public.drill(key, home_safe) ON UPDATE CASCADE;
+ALTER TABLE ONLY public.home_assignment
+    ADD CONSTRAINT home_assignment_exception FOREIGN KEY (exception_id, child_id, drill_key) REFERENCES public.home_exception(id, child_id, drill_key) ON UPDATE CASCADE;
+ALTER TABLE ONLY public.home_exception
+    ADD CONSTRAINT home_exception_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.home_exception
+    ADD CONSTRAINT home_exception_drill FOREIGN KEY (drill_key, spotters) REFERENCES public.drill(key, spot_people) ON UPDATE CASCADE;
+ALTER TABLE ONLY public.home_exception
+    ADD CONSTRAINT home_exception_ended_by_fkey FOREIGN KEY (ended_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.home_exception
+    ADD CONSTRAINT home_exception_ticked_by_fkey FOREIGN KEY (ticked_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.incident_addition
     ADD CONSTRAINT incident_addition_incident_id_fkey FOREIGN KEY (incident_id) REFERENCES public.incident(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.incident_addition
@@ -1912,9 +1995,15 @@ CREATE POLICY exported ON public.care_limit_reason FOR SELECT USING ((( SELECT (
   WHERE (l.child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 CREATE POLICY exported ON public.child_effort FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.export'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 ALTER TABLE public.fault ENABLE ROW LEVEL SECURITY;
+CREATE POLICY finish ON public.home_exception FOR UPDATE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 CREATE POLICY goes ON public.child_note FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
 CREATE POLICY goes ON public.consent_answer FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif"))));
 CREATE POLICY goes ON public.health_read FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
+CREATE POLICY goes ON public.home_exception FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
 CREATE POLICY goes ON public.incident FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (keep_until < ( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif"))));
 CREATE POLICY goes ON public.message FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
 CREATE POLICY goes ON public.practice FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
@@ -1928,6 +2017,7 @@ CREATE POLICY held ON public.invitation FOR SELECT USING (((encode(token_hash, '
 CREATE POLICY held ON public.session USING (((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")) OR (account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NULL)))) WITH CHECK ((encode(id_hash, 'hex'::text) = ( SELECT NULLIF(current_setting('app.secret'::text, true), ''::text) AS "nullif")));
 ALTER TABLE public.holiday ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.home_assignment ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.home_exception ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.incident ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.incident_addition ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.incident_person ENABLE ROW LEVEL SECURITY;
@@ -2088,6 +2178,9 @@ CREATE POLICY read ON public.holiday FOR SELECT USING (((( SELECT (NULLIF(curren
 CREATE POLICY read ON public.home_assignment FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY read ON public.home_exception FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))) OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY read ON public.incident FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
    FROM public.lesson l
   WHERE (l.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
@@ -2199,6 +2292,9 @@ CREATE POLICY take_back ON public.message FOR UPDATE USING ((( SELECT (COALESCE(
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 CREATE POLICY tell ON public.account_note FOR INSERT WITH CHECK (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 ALTER TABLE public.term ENABLE ROW LEVEL SECURITY;
+CREATE POLICY tick ON public.home_exception FOR INSERT WITH CHECK (((NOT (ticked_by IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (ended_at IS NULL) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY write ON public.account USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY write ON public.account_role USING (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")) WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY write ON public.attendance USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (lesson_id = ANY (ARRAY( SELECT l.id
@@ -2340,6 +2436,10 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.guardian TO rungbook_app;
 GRANT SELECT,INSERT,DELETE ON TABLE public.health_read TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.holiday TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.home_assignment TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.home_exception TO rungbook_app;
+GRANT UPDATE(ended_by) ON TABLE public.home_exception TO rungbook_app;
+GRANT UPDATE(ended_how) ON TABLE public.home_exception TO rungbook_app;
+GRANT UPDATE(ended_at) ON TABLE public.home_exception TO rungbook_app;
 GRANT SELECT,INSERT,DELETE ON TABLE public.incident TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.incident_addition TO rungbook_app;
 GRANT SELECT,INSERT ON TABLE public.incident_person TO rungbook_app;

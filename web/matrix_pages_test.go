@@ -134,6 +134,12 @@ var pages = map[string]page{
 	"GET /children/{child}/home":                          {on: aChild},
 	"POST /children/{child}/home":                         {on: aChild, form: values("drill", "d-dish", "sets", "2", "repeats", "6", "hold", "0", "from", "2026-03-04", "until", "2026-03-11", "why", "Steady now.")},
 	"POST /children/{child}/home/{assignment}/withdraw":   {on: aChild},
+	"POST /children/{child}/exceptions":                   {on: aChild, also: noAdult, form: values("exception", "d-kick", "reason", "Clean for weeks.", "last", "2026-03-20")},
+	"POST /children/{child}/exceptions/{exception}/end":   {on: aChild},
+	"GET /classes/{class}/home":                           {on: aClass, query: "?drill=d-dish"},
+	"POST /classes/{class}/home": {on: aClass, form: func(v variant) url.Values {
+		return url.Values{"drill": {"d-dish"}, "sets": {"2"}, "repeats": {"6"}, "hold": {"0"}, "from": {"2026-03-04"}, "until": {"2026-03-11"}, "child": {childOf(v)}}
+	}},
 
 	"GET /studio/forecasts":  {on: wholeStudio},
 	"POST /studio/forecasts": {on: wholeStudio},
@@ -322,7 +328,7 @@ var pages = map[string]page{
 	"POST /studio/classes/{class}/children":                  {on: wholeStudio, form: enrolling},
 	"POST /studio/classes/{class}/children/{child}/remove":   {on: wholeStudio},
 	"GET /studio/settings":                                   {on: wholeStudio},
-	"POST /studio/settings":                                  {on: wholeStudio, form: values("group", "home", "home-days", "5")},
+	"POST /studio/settings":                                  {on: wholeStudio, form: values("group", "home", "home-days", "5", "home-exception", "3")},
 	"GET /studio/equipment":                                  {on: wholeStudio},
 	"POST /studio/equipment":                                 {on: wholeStudio, from: "/studio/equipment", form: values("stock-wall", "3")},
 	"POST /studio/equipment/add":                             {on: wholeStudio, form: values("name", "Trestle", "stock", "2")},

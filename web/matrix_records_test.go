@@ -44,6 +44,7 @@ var records = map[string]map[variant]string{
 	"mark":       ids("a0a1", "a0b1"),
 	"limit":      ids("ca01", "cb01"),
 	"assignment": ids("40a1", "40b1"),
+	"exception":  ids("41a1", "41b1"),
 	"account":    ids("ac06", "ac07"),
 	"staff":      ids("5f02", "5f03"),
 	"invitation": ids("1401", ""),
@@ -128,6 +129,14 @@ func assignmentOf(v variant) string {
 		return id("40b1")
 	}
 	return id("40a1")
+}
+
+// noAdult is for what needs the family's consent to drills with an adult: that of A alone gave it.
+func noAdult(_ who, v variant) int {
+	if v == ofA {
+		return 0
+	}
+	return http.StatusUnprocessableEntity
 }
 
 // noClock is for orders to a clock at its first version: that of last week's lesson was never started.

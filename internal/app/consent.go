@@ -92,7 +92,7 @@ func consentLine(p studio.Purpose, texts []studio.ConsentText, ledger []studio.C
 }
 
 // AnswerConsent gives or withdraws a guardian's consent. A drill that needs an adult is taken back at once where the consent for it
-// is no longer there.
+// is no longer there, and every exception for the child ends.
 func (a *App) AnswerConsent(ctx context.Context, actor studio.Actor, child uuid.UUID, p studio.Purpose, given bool) error {
 	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.AnswerConsent, Target{Child: child}); err != nil {
@@ -106,13 +106,24 @@ func (a *App) AnswerConsent(ctx context.Context, actor studio.Actor, child uuid.
 		}
 		if p == studio.AdultDrills && !given {
 			// The family's word moves what is the teachers' to change: the program does it.
-			if err := t.AsProgram(ctx, func() error { _, err := t.WithdrawAdultDrills(ctx, child); return err }); err != nil {
+			if err := t.AsProgram(ctx, func() error { return withdrawAdultDrills(ctx, t, child) }); err != nil {
 				return err
 			}
 		}
 		did := map[bool]string{true: "gave consent", false: "withheld consent"}[given]
 		return t.Audit(ctx, did, "child "+child.String(), map[string]any{"purpose": p})
 	})
+}
+
+func withdrawAdultDrills(ctx context.Context, t *postgres.Tx, child uuid.UUID) error {
+	if _, err := t.WithdrawAdultDrills(ctx, child); err != nil {
+		return err
+	}
+	ended, err := t.EndExceptionsOf(ctx, child)
+	if err != nil || ended == 0 {
+		return err
+	}
+	return t.Audit(ctx, "ended exceptions for home", "child "+child.String(), map[string]any{"exceptions": ended, "because": "a guardian does not consent"})
 }
 
 // noAdult is why a drill that needs an adult in the room does not go home.

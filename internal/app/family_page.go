@@ -21,8 +21,9 @@ type HomeDrill struct {
 	Counts    studio.Dose // for a timer
 	Space     string
 	Caution   string
-	Safe      string // why it is safe alone
+	Safe      string // why it is safe alone; "" for one that is there by exception
 	Adult     bool
+	Exception *studio.HomeException // that a teacher ticked, nil for a drill that is safe alone
 	Why       string
 	Until     time.Time
 	OnHold    HomeLimit // what a care limit says instead
@@ -137,6 +138,9 @@ func homeDrills(b *words.Book, library *ladders, page postgres.FamilyPage, limit
 			Space: d.Space, Caution: d.Caution, Safe: d.Home.Reason, Adult: d.Home.Adult, Why: g.Why, Until: g.UntilOn, TwoSided: d.TwoSided}
 		if l := holdOn(d, limits, today); l != nil {
 			drill.OnHold = homeLimit(b, *l)
+		}
+		if g.Exception != nil && !d.Home.Safe {
+			drill.Safe, drill.Adult, drill.Exception = "", true, g.Exception
 		}
 		drill.addDone(g, done[g.ID], today)
 		drills = append(drills, drill)

@@ -2,6 +2,7 @@ package app
 
 import (
 	"context"
+	"fmt"
 	"slices"
 	"strings"
 	"time"
@@ -35,6 +36,9 @@ type GivenLine struct {
 	Active      bool   // out now or later
 	Days        int    // on which the family noted it
 	OnHold      string // the care limit that forbids it for now
+	By          string // who sent it, "" where that is not known any more
+	TakenBack   *time.Time
+	Excepted    bool // it is out only by an exception
 }
 
 // HomeSuggestion is a drill that may go home, with why and how much.
@@ -42,6 +46,7 @@ type HomeSuggestion struct {
 	Key, Name, Reason, Dose string
 	Figure                  []string // names of poses
 	Adult                   bool
+	Excepted                bool // only by the child's exception
 }
 
 // HomeRefusal is a drill that may not, with the rule against it.
@@ -57,6 +62,7 @@ type HomeworkView struct {
 	Refused   []HomeRefusal
 	Chosen    *studio.Drill // the drill that is about to be sent, nil without
 	Today     time.Time
+	ExceptionsView
 }
 
 // NewHome is a drill to send home.
@@ -98,9 +104,6 @@ func (a *App) HomeworkOf(ctx context.Context, actor studio.Actor, child uuid.UUI
 			return err
 		}
 		view = h.view()
-		if err := view.addPractice(ctx, t, child); err != nil {
-			return err
-		}
 		if drill != "" {
 			d, ok := h.drills[drill]
 			if !ok {
@@ -113,81 +116,88 @@ func (a *App) HomeworkOf(ctx context.Context, actor studio.Actor, child uuid.UUI
 	return view, err
 }
 
-// addPractice counts the days on which the family noted each drill.
-func (v *HomeworkView) addPractice(ctx context.Context, t *postgres.Tx, child uuid.UUID) error {
-	kept, err := t.PracticeOf(ctx, child, time.Time{})
-	for i := range v.Given {
-		for _, p := range kept {
-			if p.AssignmentID == v.Given[i].ID {
-				v.Given[i].Days++
-			}
-		}
-	}
-	return err
-}
-
 // homework is one child's home practice with all that decides what may go there.
 type homework struct {
 	*ladders
-	head   ChildHead
-	given  []studio.HomeAssignment
-	limits []studio.CareLimit
-	adults bool // the family agreed to drills that need an adult in the room
-	child  home.Child
-	today  time.Time
+	head       ChildHead
+	given      []studio.HomeAssignment
+	practised  map[uuid.UUID]int // days, by assignment
+	limits     []studio.CareLimit
+	exceptions []studio.HomeException
+	adults     bool         // the family agreed to drills that need an adult in the room
+	entries    []load.Entry // this week's turns and those to come
+	child      home.Child
+	today      time.Time
 }
 
+// readHomework reads one child's; studio.Missing when there is none to be seen.
 func readHomework(ctx context.Context, t *postgres.Tx, child uuid.UUID) (*homework, error) {
-	l, err := readLadders(ctx, t)
+	all, err := readHomeworks(ctx, t, []uuid.UUID{child})
 	if err != nil {
 		return nil, err
 	}
-	return homeworkOn(ctx, t, l, child)
+	if len(all) == 0 {
+		return nil, studio.Missing()
+	}
+	return all[0], nil
 }
 
-// homeworkOn is readHomework where the library has been read.
-func homeworkOn(ctx context.Context, t *postgres.Tx, l *ladders, child uuid.UUID) (*homework, error) {
-	h := &homework{ladders: l, today: t.Today}
-	var err error
-	if h.head, err = childHead(ctx, t, child); err != nil {
-		return nil, err
+// readHomeworks reads those of children whom the actor may see, by name, in one round trip.
+func readHomeworks(ctx context.Context, t *postgres.Tx, children []uuid.UUID) ([]*homework, error) {
+	page, err := t.HomeOf(ctx, children, mondayOf(t.Today))
+	if err != nil {
+		return nil, fmt.Errorf("read what is at home: %w", err)
 	}
-	marks, err := t.MarksOf(ctx, []uuid.UUID{child})
+	library, err := laddersOf(page.Library, t)
 	if err != nil {
 		return nil, err
 	}
-	boards, err := h.boardsOf([]uuid.UUID{child}, marks, t)
+	boards, err := library.boardsOf(idsOf(page.Pupils), page.Marks, t)
 	if err != nil {
 		return nil, err
 	}
-	if h.given, err = t.HomeAssignmentsOf(ctx, child); err != nil {
-		return nil, err
+	var all []*homework
+	for _, p := range page.Pupils {
+		h := &homework{ladders: library, today: t.Today, head: headOf(p, page.Limits, t.Today), practised: page.Practised, adults: page.Adults[p.ID]}
+		marks := of(page.Marks, func(m postgres.SeenMark) bool { return m.ChildID == p.ID })
+		h.given = of(page.Given, func(g studio.HomeAssignment) bool { return g.ChildID == p.ID })
+		h.exceptions = of(page.Exceptions, func(x studio.HomeException) bool { return x.ChildID == p.ID })
+		h.limits = openOf(of(page.Limits, func(l postgres.KeptLimit) bool { return l.ChildID == p.ID }), t.Today)
+		for _, x := range of(page.Turns, func(x postgres.LoadTurns) bool { return x.ChildID == p.ID }) {
+			h.entries = append(h.entries, entryOf(x, load.NoSide))
+		}
+		h.child = home.Child{Limits: homeLimits(h.limits), Equipment: homeEquipment(), Seen: h.seen(marks), Goals: goals(h.stands(boards[p.ID])), Excepted: h.excepted()}
+		h.child.Has, h.child.Left = h.out(h.entries)
+		all = append(all, h)
 	}
-	if h.limits, err = openLimits(ctx, t, child); err != nil {
-		return nil, err
-	}
-	if h.adults, err = t.HasConsent(ctx, studio.AdultDrills, child); err != nil {
-		return nil, err
-	}
-	entries, err := loadEntries(ctx, t, child)
-	if err != nil {
-		return nil, err
-	}
-	h.child = home.Child{Limits: homeLimits(h.limits), Equipment: homeEquipment(), Seen: h.seen(marks), Goals: goals(h.stands(boards[child]))}
-	h.child.Has, h.child.Left = h.out(entries)
-	return h, nil
+	return all, nil
 }
 
-// openLimits are the limits that hold today or begin later.
+// of are the elements that belong to one.
+func of[T any](all []T, belongs func(T) bool) []T {
+	var some []T
+	for _, x := range all {
+		if belongs(x) {
+			some = append(some, x)
+		}
+	}
+	return some
+}
+
+// openLimits are a child's limits that hold today or begin later.
 func openLimits(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]studio.CareLimit, error) {
 	kept, err := t.CareLimitsOf(ctx, []uuid.UUID{child})
+	return openOf(kept, t.Today), err
+}
+
+func openOf(kept []postgres.KeptLimit, today time.Time) []studio.CareLimit {
 	var limits []studio.CareLimit
 	for _, l := range kept {
-		if l.ClearedAt == nil && (l.UntilOn == nil || !l.UntilOn.Before(t.Today)) {
+		if l.ClearedAt == nil && (l.UntilOn == nil || !l.UntilOn.Before(today)) {
 			limits = append(limits, l.CareLimit)
 		}
 	}
-	return limits, err
+	return limits
 }
 
 func homeLimits(limits []studio.CareLimit) home.Limits {
@@ -282,25 +292,15 @@ func (l *ladders) answers() map[string][]string {
 }
 
 func (h *homework) view() HomeworkView {
-	view := HomeworkView{ChildHead: h.head, Today: h.today}
-	for _, g := range h.given {
-		d := h.drills[g.DrillKey]
-		view.Given = append(view.Given, GivenLine{ID: g.ID, Drill: d.Name, Figure: d.Figure, Dose: DoseWords(g.Dose, d.TwoSided, h.settings.HomeDays), From: g.FromOn, Until: g.UntilOn,
-			Why: g.Why, Active: h.active(g), OnHold: onHold(d, h.limits, h.today)})
-	}
-	answers := h.answers()
-	var drills []home.Drill
-	for _, d := range h.Drills {
-		drills = append(drills, h.homeDrill(d, answers[d.Key]))
-	}
-	choice := home.Suggest(h.child, drills)
+	view := HomeworkView{ChildHead: h.head, Today: h.today, Given: h.lines(), ExceptionsView: h.exceptionsView()}
+	choice := home.Suggest(h.child, h.homeDrills())
 	for _, s := range choice.Suggested {
 		d := h.drills[s.Drill]
-		if d.Home.Adult && !h.adults {
+		if s.Adult && !h.adults {
 			view.Refused = append(view.Refused, HomeRefusal{Name: d.Name, Rule: "consent", Reason: noAdult})
 			continue
 		}
-		view.Suggested = append(view.Suggested, HomeSuggestion{Key: d.Key, Name: d.Name, Figure: d.Figure, Reason: s.Reason, Dose: DoseWords(d.Dose, d.TwoSided, h.settings.HomeDays), Adult: s.Adult})
+		view.Suggested = append(view.Suggested, HomeSuggestion{Key: d.Key, Name: d.Name, Figure: d.Figure, Reason: s.Reason, Dose: DoseWords(d.Dose, d.TwoSided, h.settings.HomeDays), Adult: s.Adult, Excepted: s.Excepted})
 	}
 	for _, r := range choice.Refused {
 		if r.Rule != home.NoUse && r.Rule != home.AlreadyHas {
@@ -308,6 +308,27 @@ func (h *homework) view() HomeworkView {
 		}
 	}
 	return view
+}
+
+// lines are all drills that the child was given, the latest first.
+func (h *homework) lines() []GivenLine {
+	var lines []GivenLine
+	for _, g := range h.given {
+		d := h.drills[g.DrillKey]
+		lines = append(lines, GivenLine{ID: g.ID, Drill: d.Name, Figure: d.Figure, Dose: DoseWords(g.Dose, d.TwoSided, h.settings.HomeDays), From: g.FromOn, Until: g.UntilOn,
+			Why: g.Why, Active: h.active(g), Days: h.practised[g.ID], OnHold: onHold(d, h.limits, h.today), By: g.Signed, TakenBack: g.WithdrawnAt, Excepted: g.Exception != nil})
+	}
+	return lines
+}
+
+// homeDrills puts the whole library into the engine's words.
+func (h *homework) homeDrills() []home.Drill {
+	answers := h.answers()
+	var drills []home.Drill
+	for _, d := range h.Drills {
+		drills = append(drills, h.homeDrill(d, answers[d.Key]))
+	}
+	return drills
 }
 
 // onHold is the action of the first limit in force that forbids a drill, or "".

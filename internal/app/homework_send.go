@@ -30,10 +30,17 @@ func (h *homework) send(ctx context.Context, t *postgres.Tx, n NewHome) error {
 	if err := h.check(n); err != nil {
 		return err
 	}
-	if err := t.AssignHome(ctx, studio.HomeAssignment{ChildID: n.Child, DrillKey: n.Drill, Dose: n.Dose, FromOn: n.From, UntilOn: n.Until, Why: n.Why}); err != nil {
+	x := h.exceptionFor(h.drills[n.Drill])
+	if err := t.AssignHome(ctx, studio.HomeAssignment{ChildID: n.Child, DrillKey: n.Drill, Dose: n.Dose, FromOn: n.From, UntilOn: n.Until, Why: n.Why, Exception: x}); err != nil {
 		return err
 	}
-	return t.Audit(ctx, "sent a drill home", "child "+n.Child.String(), map[string]any{"drill": n.Drill})
+	h.given = append(h.given, studio.HomeAssignment{DrillKey: n.Drill, Dose: n.Dose, FromOn: n.From, UntilOn: n.Until})
+	h.child.Has, h.child.Left = h.out(h.entries)
+	detail := map[string]any{"drill": n.Drill}
+	if x != nil {
+		detail["exception"] = x.ID.String()
+	}
+	return t.Audit(ctx, "sent a drill home", "child "+n.Child.String(), detail)
 }
 
 // check judges one drill that a teacher has chosen: that it answers something is the teacher's word, every other rule holds.
@@ -42,38 +49,55 @@ func (h *homework) check(n NewHome) error {
 	if !ok {
 		return studio.Missing()
 	}
+	if err := studio.Refuse("Nothing was sent.", h.checkDays(n)); err != nil {
+		return err
+	}
+	if reason := h.refusal(d, n.Dose); reason != "" {
+		return studio.Refuse("Nothing was sent.", []studio.FieldError{{Field: "drill", Problem: reason}})
+	}
+	return nil
+}
+
+// checkDays refuses a dose and days that are out of bounds, or that go beyond the exception which the drill needs.
+func (h *homework) checkDays(n NewHome) []studio.FieldError {
 	var wrong []studio.FieldError
 	within := func(field string, v, least, most int) {
 		if v < least || v > most {
 			wrong = append(wrong, studio.FieldError{Field: field, Problem: fmt.Sprintf("A whole number from %d to %d.", least, most)})
 		}
 	}
+	refuse := func(bad bool, field, problem string) {
+		if bad {
+			wrong = append(wrong, studio.FieldError{Field: field, Problem: problem})
+		}
+	}
 	within("sets", n.Dose.Sets, 1, 10)
 	within("repeats", n.Dose.Repeats, 1, 50)
 	within("hold", n.Dose.HoldSeconds, 0, 300)
-	if n.Until.Before(n.From) || n.Until.Before(h.today) {
-		wrong = append(wrong, studio.FieldError{Field: "until", Problem: "The last day is over, or before the first."})
+	refuse(n.Until.Before(n.From) || n.Until.Before(h.today), "until", "The last day is over, or before the first.")
+	refuse(n.Until.After(n.From.AddDate(0, 0, 60)), "until", "At most 60 days: look again before it goes on.")
+	refuse(len([]rune(n.Why)) > 400, "why", "At most 400 characters.")
+	if x := h.exceptionFor(h.drills[n.Drill]); x != nil {
+		refuse(n.Until.After(x.UntilOn), "until", "The exception for this drill ends on "+x.UntilOn.Format("2 January")+": no longer than that.")
+		refuse(n.From.Before(x.TickedOn), "from", "The exception for this drill begins on "+x.TickedOn.Format("2 January")+".")
 	}
-	if n.Until.After(n.From.AddDate(0, 0, 60)) {
-		wrong = append(wrong, studio.FieldError{Field: "until", Problem: "At most 60 days: look again before it goes on."})
-	}
-	if len([]rune(n.Why)) > 400 {
-		wrong = append(wrong, studio.FieldError{Field: "why", Problem: "At most 400 characters."})
-	}
-	if err := studio.Refuse("Nothing was sent.", wrong); err != nil {
-		return err
-	}
-	if d.Home.Adult && !h.adults {
-		return studio.Refuse("Nothing was sent.", []studio.FieldError{{Field: "drill", Problem: noAdult}})
-	}
+	return wrong
+}
+
+// refusal is why a drill that a teacher has chosen does not go home with the child in this dose, "" when it may.
+func (h *homework) refusal(d studio.Drill, dose studio.Dose) string {
 	drill := h.homeDrill(d, []string{"chosen"})
-	drill.Dose = h.homeDose(n.Dose)
+	drill.Dose = h.homeDose(dose)
 	child := h.child
 	child.Seen = append(slices.Clone(child.Seen), home.Seen{Cause: "chosen", Times: 1})
-	if choice := home.Suggest(child, []home.Drill{drill}); len(choice.Refused) > 0 {
-		return studio.Refuse("Nothing was sent.", []studio.FieldError{{Field: "drill", Problem: choice.Refused[0].Reason}})
+	choice := home.Suggest(child, []home.Drill{drill})
+	switch {
+	case len(choice.Refused) > 0:
+		return choice.Refused[0].Reason
+	case choice.Suggested[0].Adult && !h.adults:
+		return noAdult
 	}
-	return nil
+	return ""
 }
 
 // TakeBack withdraws a drill from home.

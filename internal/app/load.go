@@ -135,20 +135,6 @@ func readBody(ctx context.Context, t *postgres.Tx, head ChildHead) (*body, error
 	return b, nil
 }
 
-// loadEntries are a child's turns of this week and of what is to come, over every class: also those that the actor does not take. The
-// caller has checked the actor.
-func loadEntries(ctx context.Context, t *postgres.Tx, child uuid.UUID) ([]load.Entry, error) {
-	var entries []load.Entry
-	err := t.AsProgram(ctx, func() error {
-		turns, _, err := t.LoadOf(ctx, []uuid.UUID{child}, mondayOf(t.Today))
-		for _, x := range turns {
-			entries = append(entries, entryOf(x, load.NoSide))
-		}
-		return err
-	})
-	return entries, err
-}
-
 func entryOf(x postgres.LoadTurns, weaker load.Side) load.Entry {
 	e := load.Entry{Day: x.Day, Load: load.Load{Back: x.Back, Wrists: x.Wrists, Landing: x.Landing}, Turns: load.Counted(x.Planned, x.Marked), Ahead: x.Ahead}
 	if x.TwoSided && x.RungKey != "" {

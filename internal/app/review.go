@@ -265,20 +265,24 @@ func nextName(l LadderStand) string {
 
 // ideas are the drills that might go home with the children who were here.
 func (r *review) ideas(ctx context.Context) ([]HomeIdea, error) {
-	var all []HomeIdea
+	var here []uuid.UUID
 	for _, c := range r.Children {
-		if c.Present != nil && !*c.Present {
-			continue
+		if c.Present == nil || *c.Present {
+			here = append(here, c.ID)
 		}
-		h, err := homeworkOn(ctx, r.t, r.ladders, c.ID)
-		if err != nil {
-			return nil, err
-		}
-		for i, s := range h.view().Suggested {
-			if i < ideasEach {
-				all = append(all, HomeIdea{NamedChild{c.ID, c.ShortName()}, s})
+	}
+	all, err := readPlain(ctx, r.t, here)
+	if err != nil {
+		return nil, err
+	}
+	var ideas []HomeIdea
+	for _, c := range r.Children {
+		if h, ok := homeworkOf(all, c.ID); ok {
+			suggested := h.view().Suggested
+			for _, s := range suggested[:min(len(suggested), ideasEach)] {
+				ideas = append(ideas, HomeIdea{NamedChild{c.ID, c.ShortName()}, s})
 			}
 		}
 	}
-	return all, nil
+	return ideas, nil
 }

@@ -152,10 +152,11 @@ type HomePick struct {
 // homeWeeks is for how long a drill goes home from the review of a lesson.
 const homeWeeks = 2
 
-// SendHomes sends drills home with the children of a lesson, in their usual dose, for two weeks from today. One that a rule forbids
-// stops them all.
-func (a *App) SendHomes(ctx context.Context, actor studio.Actor, lesson uuid.UUID, picks []HomePick) error {
-	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
+// SendHomes sends drills home with the children of a lesson, in their usual dose, for two weeks from today. Each is judged by itself: one
+// that a rule forbids stays here, with the reason, and the others go. No exception counts here: it is used on the child's own page.
+func (a *App) SendHomes(ctx context.Context, actor studio.Actor, lesson uuid.UUID, picks []HomePick) (ClassSent, error) {
+	var sent ClassSent
+	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.KeepLesson, Target{Lesson: lesson}); err != nil {
 			return err
 		}
@@ -163,10 +164,7 @@ func (a *App) SendHomes(ctx context.Context, actor studio.Actor, lesson uuid.UUI
 		if err != nil {
 			return err
 		}
-		l, err := readLadders(ctx, t)
-		if err != nil {
-			return err
-		}
+		var children []uuid.UUID
 		for _, p := range picks {
 			if !slices.ContainsFunc(roll.Children, func(c postgres.RollChild) bool { return c.ID == p.Child }) {
 				return studio.Missing()
@@ -174,15 +172,26 @@ func (a *App) SendHomes(ctx context.Context, actor studio.Actor, lesson uuid.UUI
 			if err := a.may(ctx, t, studio.AssignHome, Target{Child: p.Child}); err != nil {
 				return err
 			}
-			h, err := homeworkOn(ctx, t, l, p.Child)
-			if err != nil {
-				return err
+			children = append(children, p.Child)
+		}
+		all, err := readPlain(ctx, t, children)
+		if err != nil {
+			return err
+		}
+		for _, p := range picks {
+			h, ok := homeworkOf(all, p.Child)
+			if !ok {
+				return studio.Missing()
 			}
-			n := NewHome{Child: p.Child, Drill: p.Drill, Dose: l.drills[p.Drill].Dose, From: t.Today, Until: t.Today.AddDate(0, 0, 7*homeWeeks)}
-			if err := h.send(ctx, t, n); err != nil {
+			n := NewHome{Child: p.Child, Drill: p.Drill, Dose: h.drills[p.Drill].Dose, From: t.Today, Until: t.Today.AddDate(0, 0, 7*homeWeeks)}
+			if err := sent.add(ctx, t, h, fmt.Sprintf("%s (%s)", h.head.Name, h.drills[p.Drill].Name), n); err != nil {
 				return err
 			}
 		}
-		return nil
+		if len(picks) == 0 {
+			return studio.Refuse("Nothing was sent.", []studio.FieldError{{Field: "home", Problem: "Tick at least one drill."}})
+		}
+		return sent.err("home")
 	})
+	return sent, err
 }

@@ -58,6 +58,7 @@ var erasures = []string{
 	`delete from health_read where child_id = @child`,
 	`delete from practice where child_id = @child`,
 	`delete from home_assignment where child_id = @child`,
+	`delete from home_exception where child_id = @child`,
 	`delete from message where child_id = @child`,
 	`delete from report_release where child_id = @child`,
 	`delete from report_note where child_id = @child`,

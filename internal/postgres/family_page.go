@@ -38,7 +38,7 @@ func (t *Tx) FamilyPage(ctx context.Context, child uuid.UUID, since time.Time) (
 	batch.Queue(pupilsSQL+`c.id = $2`, t.Today, child).Query(collect(&pupils))
 	batch.Queue(careLimitsSQL+`any($1)`+careLimitsOrder, one).Query(collect(&page.Limits))
 	batch.Queue(marksSQL, one).Query(collect(&page.Marks))
-	batch.Queue(homeOfSQL, child).Query(collect(&given))
+	batch.Queue(homeOfSQL, one).Query(collect(&given))
 	batch.Queue(practiceSQL, child, since).Query(collect(&page.Practice))
 	batch.Queue(`select count(distinct done_on) from practice where child_id = $1`, child).QueryRow(func(row pgx.Row) error { return row.Scan(&page.PracticeDays) })
 	batch.Queue(sorenessSQL, one).Query(collect(&page.Soreness))

@@ -62,6 +62,8 @@ func inUse(noun string, err error) error {
 		return kept(noun, "lesson plans name it")
 	case "home_assignment":
 		return kept(noun, "it was sent home with children")
+	case "home_exception":
+		return kept(noun, "a teacher ticked an exception for it")
 	case "rung_need":
 		return kept(noun, "another rung needs it")
 	}

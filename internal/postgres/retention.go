@@ -24,6 +24,7 @@ var clearings = []clearing{
 	{"hall notes", `delete from sheet_note where written_at < @now::timestamptz - make_interval(months => @notes)`},
 	{"practice", `delete from practice where done_on < @today::date - make_interval(months => @home)`},
 	{"home drills", `delete from home_assignment where until_on < @today::date - make_interval(months => @home)`},
+	{"home exceptions", `delete from home_exception x where until_on < @today::date - make_interval(months => @home) and not exists (select from home_assignment h where h.exception_id = x.id)`},
 	{"messages", `delete from message where written_at < @now::timestamptz - make_interval(months => @home)`},
 	{"reports", `delete from report_release where released_at < @now::timestamptz - make_interval(months => @home)`},
 	{"soreness", `delete from soreness where reported_at < @now::timestamptz - make_interval(months => @health)`},
@@ -42,7 +43,8 @@ func (t *Tx) BeginRetentionRun(ctx context.Context) (bool, error) {
 	return value[bool](ctx, t, `select not exists (select from retention_run where ran_on = $1)`, t.Today)
 }
 
-// ClearOut deletes what was kept long enough by the rule, keeps a row of the run, and counts what went by kind.
+// ClearOut deletes what was kept long enough by the rule, keeps a row of the run, and counts what went by kind. Exceptions for home whose
+// last day has passed are closed.
 func (t *Tx) ClearOut(ctx context.Context, r studio.RetentionRule) (map[string]int, error) {
 	gone := map[string]int{}
 	batch := &pgx.Batch{}
@@ -62,6 +64,9 @@ func (t *Tx) ClearOut(ctx context.Context, r studio.RetentionRule) (map[string]i
 		}
 	}
 	if err := results.Close(); err != nil {
+		return nil, err
+	}
+	if err := t.closeExceptions(ctx); err != nil {
 		return nil, err
 	}
 	return gone, exec(ctx, t, `insert into retention_run (ran_on, ran_at, gone) values ($1, $2, $3)`, t.Today, t.Now, gone)

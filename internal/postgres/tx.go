@@ -131,6 +131,9 @@ func explain(err error) error {
 		if pg.ConstraintName == "home_assignment_drill_is_home_safe" {
 			return &studio.Error{Code: studio.Invalid, Text: "That drill is not marked safe for home, so it was not sent.", Cause: err}
 		}
+		if pg.ConstraintName == "home_exception_drill" {
+			return &studio.Error{Code: studio.Invalid, Text: "That drill needs a spotter, so no exception lets it go home.", Cause: err}
+		}
 		if pg.ConstraintName == pg.TableName+"_child_id_fkey" { // only ever broken by writing about a child that is not there
 			return fmt.Errorf("%w: %w", studio.Missing(), err)
 		}
@@ -141,6 +144,9 @@ func explain(err error) error {
 		}
 		if pg.ConstraintName == "home_assignment_home_safe_check" {
 			return &studio.Error{Code: studio.Conflict, Text: "Families have this drill for home now, so it must stay safe for home. Withdraw it from them first.", Cause: err}
+		}
+		if words := refusedException(pg.ConstraintName); words != "" {
+			return &studio.Error{Code: studio.Conflict, Text: words, Cause: err}
 		}
 		if pg.ConstraintName == "term_is_put_away" {
 			return &studio.Error{Code: studio.Conflict, Text: "The term has been put away, so what is in it stays as it is. An owner can take it out again on its page.", Cause: err}

@@ -77,7 +77,9 @@ type HomeAssignment struct {
 	FromOn      time.Time
 	UntilOn     time.Time
 	Why         string
+	Signed      string // the name of who sent it, "" where that is not known any more
 	WithdrawnAt *time.Time
+	Exception   *HomeException // by which it is out though it is not safe alone; nil for what is
 }
 
 // Soreness is a report that something hurt.

@@ -16,6 +16,7 @@ type Settings struct {
 	HardInRow bool          `json:"hardInRow"` // a child may work the back hard, or the wrists hard, at two stations in a row
 	Cues      int           `json:"cues"`      // at most so many corrections for a child at a station, 1 to 4; two is common practice
 	HomeDays  int           `json:"homeDays"`  // days a week on which a drill for home is done, 1 to 7
+	Exception int           `json:"exception"` // weeks for which a child may at most be let do a drill at home that is not safe alone, 1 to 12
 	Cover     CoverRule     `json:"cover"`     // adults in the room
 	Confirm   bool          `json:"confirm"`   // marks of assistants wait for a teacher before they count
 	Retention RetentionRule `json:"retention"` // how long things are kept
@@ -59,6 +60,7 @@ func DefaultSettings() Settings {
 		Caps:      []AgeCaps{capsFrom(0, 9), capsFrom(6, 15), capsFrom(9, 24), capsFrom(13, 30)},
 		Cues:      2,
 		HomeDays:  3,
+		Exception: 4,
 		Cover:     RecommendedCover(),
 		Retention: DefaultRetention(),
 		Pacing:    DefaultPacing(),
@@ -103,6 +105,7 @@ func (s Settings) Validate() error {
 	refuse(s.HomeDays < 1 || s.HomeDays > 7, "home-days", "Give 1 to 7 days.")
 	_, err := language.Parse(s.Language)
 	refuse(err != nil, "language", "Give a language tag, such as en-GB or de.")
+	refuse(s.Exception < 1 || s.Exception > MostExceptionWeeks, "home-exception", "Give 1 to 12 weeks.")
 	wrong = append(wrong, s.Cover.problems()...)
 	wrong = append(wrong, s.Retention.problems()...)
 	wrong = append(wrong, s.Pacing.problems()...)

@@ -205,6 +205,9 @@ insert into soreness (id, child_id, reported_by, reported_at, place, how_much, d
 insert into home_assignment (id, child_id, drill_key, sets, repeats, hold_seconds, from_on, until_on, why, assigned_by, assigned_at) values
   ('00000000-0000-4000-8000-0000000040a1', '00000000-0000-4000-8000-00000000c1a1', 'd-press', 2, 6, 0, '2026-03-01', '2026-03-14', 'homewhy-a1', '00000000-0000-4000-8000-00000000ac02', '2026-03-01 12:00+00'),
   ('00000000-0000-4000-8000-0000000040b1', '00000000-0000-4000-8000-00000000c1b1', 'd-press', 2, 6, 0, '2026-03-01', '2026-03-14', 'homewhy-b1', '00000000-0000-4000-8000-00000000ac03', '2026-03-01 12:00+00');
+insert into home_exception (id, child_id, drill_key, reason, signed, ticked_by, ticked_at, ticked_on, until_on) values
+  ('00000000-0000-4000-8000-0000000041a1', '00000000-0000-4000-8000-00000000c1a1', 'd-kick', 'tickedfor-a1', 'Tove Arkle', '00000000-0000-4000-8000-00000000ac02', '2026-02-01 12:00+00', '2026-02-01', '2026-02-20'),
+  ('00000000-0000-4000-8000-0000000041b1', '00000000-0000-4000-8000-00000000c1b1', 'd-kick', 'tickedfor-b1', 'Tibor Brack', '00000000-0000-4000-8000-00000000ac03', '2026-02-01 12:00+00', '2026-02-01', '2026-02-20');
 
 insert into rung_fit (rung_key, known, learn, not_missed, not_supported, not_clean, yes_missed, yes_supported, yes_clean, used, children, marks,
   likely_before, likely_after, held_before, held_after, fitted_at) values

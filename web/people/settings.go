@@ -65,8 +65,8 @@ func readSettings(f *kit.Reader, group string) func(*studio.Settings) {
 		confirm, floor := f.Tick("confirm"), decimal(f, "agreement", 0, 1)
 		return func(s *studio.Settings) { s.Confirm, s.Agreement = confirm, floor }
 	case "home":
-		days := f.Whole("home-days", 1, 7)
-		return func(s *studio.Settings) { s.HomeDays = days }
+		days, weeks := f.Whole("home-days", 1, 7), f.Whole("home-exception", 1, studio.MostExceptionWeeks)
+		return func(s *studio.Settings) { s.HomeDays, s.Exception = days, weeks }
 	case "sign-in":
 		guarded := f.Tick("guarded")
 		return func(s *studio.Settings) { s.Guarded = guarded }
@@ -161,6 +161,7 @@ func settingsValues(s studio.Settings) url.Values {
 	v.Set("confirm", tick(s.Confirm))
 	real("agreement", s.Agreement)
 	whole("home-days", s.HomeDays)
+	whole("home-exception", s.Exception)
 	whole("cover-adults", s.Cover.Adults)
 	v.Set("cover-words", s.Cover.Words)
 	setRetention(whole, s.Retention)

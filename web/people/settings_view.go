@@ -85,8 +85,9 @@ func (m *groupMaker) group(id string) settingsGroup {
 			Rows: []settingsRow{{Check: m.tick("confirm", "Marks of assistants wait for a teacher")}, line(m.real("agreement", "Agreement at least", "0", "1"))}}
 	case "home":
 		return settingsGroup{Heading: "At home", Words: []string{
-			"On how many days a week a drill is done; it counts as that often in the load of a week. No published figure for children's acro."},
-			Rows: []settingsRow{line(m.whole("home-days", "Days a week", "", 1, 7))}}
+			"On how many days a week a drill is done; it counts as that often in the load of a week. No published figure for children's acro.",
+			"A teacher may let one child do one drill at home that is not safe alone, with an adult in the room, for so many weeks at most. No published figure; short, so that somebody looks again."},
+			Rows: []settingsRow{line(m.whole("home-days", "Days a week", "", 1, 7), m.whole("home-exception", "An exception holds at most", "weeks", 1, studio.MostExceptionWeeks))}}
 	case "pacing":
 		return m.pacingGroup()
 	case "retention":

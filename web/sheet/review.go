@@ -28,6 +28,8 @@ type reviewView struct {
 	Home    []tickView
 	Why     []string // why each of Home
 	Records string   // a sentence; "" without
+	// ClassHome is where a drill is sent to several children.
+	ClassHome string
 }
 
 type newsView struct{ Child, URL, Text string }
@@ -61,7 +63,8 @@ func (h *Handler) Review(w http.ResponseWriter, r *http.Request) error {
 
 func newReviewView(r app.ReviewView) reviewView {
 	lesson := "/lessons/" + r.Lesson.ID.String()
-	v := reviewView{URL: lesson + "/review", Lesson: lesson, Seen: seenTable(r.Seen), Secure: newsOf(r.Secure), Recheck: newsOf(r.Recheck)}
+	v := reviewView{URL: lesson + "/review", Lesson: lesson, Seen: seenTable(r.Seen), Secure: newsOf(r.Secure), Recheck: newsOf(r.Recheck),
+		ClassHome: "/classes/" + r.Lesson.ClassID.String() + "/home?lesson=" + r.Lesson.ID.String()}
 	marks := 0
 	for _, s := range r.Seen {
 		marks += s.Clean + s.Supported + s.Missed
@@ -197,10 +200,11 @@ func (h *Handler) SendHome(w http.ResponseWriter, r *http.Request) error {
 		}
 		picks = append(picks, app.HomePick{Child: parsed, Drill: drill})
 	}
-	if err := h.app.SendHomes(r.Context(), kit.Actor(r), id, picks); err != nil {
+	sent, err := h.app.SendHomes(r.Context(), kit.Actor(r), id, picks)
+	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, kit.Count(len(picks), "drill", "drills")+" sent home.", reviewURL(id)+"#home")
+	return h.kit.Done(w, r, sent.Words(), reviewURL(id)+"#home")
 }
 
 func reviewForm(w http.ResponseWriter, r *http.Request) (uuid.UUID, url.Values, error) {

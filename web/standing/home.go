@@ -1,7 +1,9 @@
 package standing
 
 import (
+	"cmp"
 	"net/http"
+	"net/url"
 	"strconv"
 	"time"
 
@@ -20,14 +22,15 @@ type homeForm struct {
 type homeModel struct {
 	app.HomeworkView
 	homeForm
+	tick tickForm
 }
 
 // Home shows what a child has at home, and what may go there; ?drill= opens the form for one.
 func (h *Handler) Home(w http.ResponseWriter, r *http.Request) error {
-	return h.homePage(w, r, http.StatusOK, homeForm{Drill: r.URL.Query().Get("drill")})
+	return h.homePage(w, r, http.StatusOK, homeForm{Drill: r.URL.Query().Get("drill")}, tickForm{})
 }
 
-func (h *Handler) homePage(w http.ResponseWriter, r *http.Request, status int, form homeForm) error {
+func (h *Handler) homePage(w http.ResponseWriter, r *http.Request, status int, form homeForm, tick tickForm) error {
 	id, err := kit.ID(r, "child")
 	if err != nil {
 		return err
@@ -40,11 +43,21 @@ func (h *Handler) homePage(w http.ResponseWriter, r *http.Request, status int, f
 		return err
 	}
 	if d := view.Chosen; d != nil && status == http.StatusOK {
-		form.Sets, form.Repeats, form.Hold = strconv.Itoa(d.Dose.Sets), strconv.Itoa(d.Dose.Repeats), strconv.Itoa(d.Dose.HoldSeconds)
-		form.From, form.Until = view.Today.Format(time.DateOnly), view.Today.AddDate(0, 0, 13).Format(time.DateOnly)
+		form.fill(*d, view.Today, lastDay(view))
 	}
-	page := h.childPage(w, r, view.ChildHead, view.Name+": home").WithProblem(form.Problems.Err())
-	return h.kit.Render(w, r, status, homePage(page, homeModel{view, form}))
+	page := h.childPage(w, r, view.ChildHead, view.Name+": home").WithProblem(cmp.Or(form.Problems.Err(), tick.Problems.Err()))
+	return h.kit.Render(w, r, status, homePage(page, homeModel{view, form, tick}))
+}
+
+// lastDay is two weeks from today, or the last day of the exception by which the chosen drill would go home.
+func lastDay(view app.HomeworkView) time.Time {
+	last := view.Today.AddDate(0, 0, 13)
+	for _, x := range view.Exceptions {
+		if x.Live && x.Key == view.Chosen.Key && x.Until.Before(last) {
+			return x.Until
+		}
+	}
+	return last
 }
 
 // SendHome gives a child a drill for home.
@@ -57,21 +70,34 @@ func (h *Handler) SendHome(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	form := homeForm{Drill: values.Get("drill"), Sets: values.Get("sets"), Repeats: values.Get("repeats"), Hold: values.Get("hold"),
-		From: values.Get("from"), Until: values.Get("until"), Why: values.Get("why"), Problems: kit.Reader{Values: values}}
+	form, send := readHome(values)
+	send.Child = id
 	f := &form.Problems
-	send := app.NewHome{Child: id, Drill: form.Drill, Why: f.Text("why", 400, false), From: f.Date("from", true), Until: f.Date("until", true),
-		Dose: studio.Dose{Sets: f.Whole("sets", 1, 10), Repeats: f.Whole("repeats", 1, 50), HoldSeconds: f.Whole("hold", 0, 300)}}
 	if f.Err() == nil {
 		err = h.app.SendHome(r.Context(), kit.Actor(r), send)
 	}
 	if f.Took(err) {
-		return h.homePage(w, r, http.StatusUnprocessableEntity, form)
+		return h.homePage(w, r, http.StatusUnprocessableEntity, form, tickForm{})
 	}
 	if err != nil {
 		return err
 	}
 	return h.kit.Done(w, r, "The drill is sent home.", childURL(id)+"/home")
+}
+
+// readHome reads a drill for home, whoever it is for.
+func readHome(values url.Values) (homeForm, app.NewHome) {
+	form := homeForm{Drill: values.Get("drill"), Sets: values.Get("sets"), Repeats: values.Get("repeats"), Hold: values.Get("hold"),
+		From: values.Get("from"), Until: values.Get("until"), Why: values.Get("why"), Problems: kit.Reader{Values: values}}
+	f := &form.Problems
+	return form, app.NewHome{Drill: form.Drill, Why: f.Text("why", 400, false), From: f.Date("from", true), Until: f.Date("until", true),
+		Dose: studio.Dose{Sets: f.Whole("sets", 1, 10), Repeats: f.Whole("repeats", 1, 50), HoldSeconds: f.Whole("hold", 0, 300)}}
+}
+
+// fill puts a drill's usual dose into the form, for these days.
+func (f *homeForm) fill(d studio.Drill, from, until time.Time) {
+	f.Sets, f.Repeats, f.Hold = strconv.Itoa(d.Dose.Sets), strconv.Itoa(d.Dose.Repeats), strconv.Itoa(d.Dose.HoldSeconds)
+	f.From, f.Until = from.Format(time.DateOnly), until.Format(time.DateOnly)
 }
 
 // TakeBack withdraws a drill from home.
