@@ -47,6 +47,7 @@ func TestSettingsThatMakeNoSenseAreRefusedWithWhatWasTyped(t *testing.T) {
 		"seen again sooner than before": {url.Values{"group": {"pacing"}, "pacing-new": {"2"}, "pacing-spotted": {"1"}, "pacing-again": {"1"}, "pacing-quiet": {"1"},
 			"pacing-after-0": {"3"}, "pacing-after-1": {"2"}}, "pacing-after-1", "more weeks than the time before"},
 		"no band at all":               {url.Values{"group": {"caps"}}, "caps-age-0", "The first age band starts at 0."},
+		"asked of others, not kept":    {url.Values{"group": {"sign-in"}, "guarded": {"yes"}}, "guarded", "Set up a code or a passkey for yourself first"},
 		"a first band above the least": {url.Values{"group": {"caps"}, "caps-age-0": {"3"}}, "caps-age-0", "The first age band starts at 0."},
 	} {
 		p := s.Must(s.Post(ownerOf, "/studio/settings", c.form), http.StatusUnprocessableEntity)
