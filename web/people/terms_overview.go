@@ -36,6 +36,8 @@ type termsPart struct {
 	Lines       []termsLine
 	LinesTitle  string
 	Table       kit.TableView
+	ByClass     kit.TableView // without rows where one class was asked for
+	Notes       []string
 	Empty       string // said in place of the table
 	Gone        []goneLine
 	Cautions    bool

@@ -24,19 +24,21 @@ func gapsPart(o app.TermsOverview) termsPart {
 		How: "For lessons that were held: who was there is what was noted, and whoever was expected where nobody noted anything; sign-offs are those of the lesson's day; adults are counted by the studio's rule of today. " +
 			"The rungs of a lesson are those marked in it and those in its plan: that one was worked at without a spotter is not said, only that the people noted as here could not have covered it, one rung at a time. " +
 			"For lessons ahead: who is expected, and the plan where there is one.",
-		Bars: perTerm("Lessons with too few adults, or too few left to watch", all, of, read, 1), Lines: overTerms(o.Gaps, of, short, 1), LinesTitle: "Share of such lessons, by class",
-		Table: kit.TableView{Caption: "Cover in each term", Columns: numbers("Lessons held", "Too few adults", "With a spotted rung", "Too few left to watch", "Not enough signed off", "Ahead", "Ahead with a gap")}}
-	p.Table.Columns = append(p.Table.Columns, kit.Column{Label: "For which rungs"})
-	for _, l := range byClass(o.Gaps, of) {
-		row := termRow(l.TermClass, itoa(l.Held), itoa(l.Few), itoa(l.Spotted), itoa(l.Thin), itoa(l.Unsigned), itoa(l.Ahead), itoa(l.AheadFew+l.AheadGap), rungsLacked(l.Rungs))
-		p.Table.Rows = append(p.Table.Rows, row)
+		Bars: perTerm("Lessons with too few adults, or too few left to watch", all, of, read, 1), Lines: overTerms(o.Gaps, of, short, 1), LinesTitle: "Share of such lessons, by class"}
+	tabulate(&p, "Cover in each term", o, o.Gaps, of, []string{"Lessons held", "Too few adults", "With a spotted rung", "Too few left to watch", "Not enough signed off", "Ahead", "Ahead with a gap"}, func(l app.GapLine) []string {
+		return []string{itoa(l.Held), itoa(l.Few), itoa(l.Spotted), itoa(l.Thin), itoa(l.Unsigned), itoa(l.Ahead), itoa(l.AheadFew + l.AheadGap)}
+	})
+	for _, l := range slices.Backward(all) {
+		if rungs := rungsLacked(l.Rungs); rungs != "" {
+			p.Notes = append(p.Notes, l.Term+", not enough signed off for: "+rungs+".")
+		}
 	}
 	return p
 }
 
 // rungsLacked names the first rungs that were without a spotter.
 func rungsLacked(rungs []string) string {
-	const named = 2
+	const named = 4
 	if len(rungs) == 0 {
 		return ""
 	}

@@ -101,20 +101,37 @@ func partOf(n, of int) string {
 	return fmt.Sprintf("%d of %d, %s", n, of, percent(float64(n)/float64(of)))
 }
 
-func numbers(names ...string) []kit.Column {
-	columns := []kit.Column{{Label: "Class"}, {Label: "Term"}}
+// tabulate fills the two tables of a part: a row a term for all classes or the one asked for, and a row a class and term for each.
+func tabulate[T any](p *termsPart, caption string, o app.TermsOverview, lines []T, of func(T) app.TermClass, names []string, cells func(T) []string) {
+	var figures []kit.Column
 	for _, name := range names {
-		columns = append(columns, kit.Column{Label: name, Numeric: true})
+		figures = append(figures, kit.Column{Label: name, Numeric: true})
 	}
-	return columns
+	row := func(l T, first ...string) kit.Row {
+		var r kit.Row
+		for _, text := range append(first, cells(l)...) {
+			r.Cells = append(r.Cells, kit.Text(text))
+		}
+		return r
+	}
+	p.Table = kit.TableView{Caption: caption + ", " + inClass(o.Class), Columns: append([]kit.Column{{Label: "Term"}}, figures...)}
+	p.ByClass = kit.TableView{Caption: caption + ", class by class", HideCaption: true, Columns: append([]kit.Column{{Label: "Class"}, {Label: "Term"}}, figures...)}
+	for _, l := range byClass(lines, of) {
+		switch c := of(l); {
+		case c.Class == o.Class:
+			p.Table.Rows = append(p.Table.Rows, row(l, c.Term))
+		default:
+			p.ByClass.Rows = append(p.ByClass.Rows, row(l, c.Class, c.Term))
+		}
+	}
 }
 
-func termRow(c app.TermClass, cells ...string) kit.Row {
-	row := kit.Row{Cells: []kit.Cell{kit.Text(className(c.Class)), kit.Text(c.Term)}}
-	for _, text := range cells {
-		row.Cells = append(row.Cells, kit.Text(text))
+// inClass says whose figures a table holds.
+func inClass(class string) string {
+	if class == "" {
+		return "all classes together"
 	}
-	return row
+	return class
 }
 
 func staysPart(o app.TermsOverview) termsPart {
@@ -131,16 +148,14 @@ func staysPart(o app.TermsOverview) termsPart {
 		"in the class of the same name; in another class from that class's first day on (moved on, as when a term is rolled over); or in another class since some later day. " +
 		"The rest are with the studio but in no class, or have left. Children whose data were erased count, without a name. The interval is Wilson’s of 1927: " +
 		"with few children, a share says little about the next time. Joined: in no class of the term before.",
-		Bars: perTerm("Children with a place in the term after", all, of, read, 1), Lines: overTerms(o.Stays, of, read, 1), LinesTitle: "Share who stay, by class",
-		Table: kit.TableView{Caption: "Children of each term in the term after it", Columns: numbers("Children", "Stay", "95% interval", "Same class", "Moved on", "Later elsewhere", "No class", "Left", "Joined")}}
-	for _, l := range byClass(o.Stays, of) {
-		row := termRow(l.TermClass, itoa(l.Children), "not known yet", "", "", "", "", "", "", "")
-		if l.Next != "" {
-			row = termRow(l.TermClass, itoa(l.Children), partOf(l.Stayed(), l.Children), interval(l), itoa(l.Same), itoa(l.Moved), itoa(l.Later), itoa(l.Out), itoa(l.Left), "")
+		Bars: perTerm("Children with a place in the term after", all, of, read, 1), Lines: overTerms(o.Stays, of, read, 1), LinesTitle: "Share who stay, by class"}
+	tabulate(&p, "Children of each term in the term after it", o, o.Stays, of, []string{"Children", "Stay (95% interval)", "Same class", "Another class", "No class", "Left", "Joined"}, func(l app.StayLine) []string {
+		const yet = "not known yet"
+		if l.Next == "" {
+			return []string{itoa(l.Children), yet, yet, yet, yet, yet, joinedWords(l)}
 		}
-		row.Cells[10] = kit.Text(joinedWords(l))
-		p.Table.Rows = append(p.Table.Rows, row)
-	}
+		return []string{itoa(l.Children), partOf(l.Stayed(), l.Children) + interval(l), itoa(l.Same), elsewhere(l), itoa(l.Out), itoa(l.Left), joinedWords(l)}
+	})
 	for _, l := range slices.Backward(all) {
 		if len(l.Gone) > 0 || l.Erased > 0 {
 			p.Gone = append(p.Gone, goneLine{Heading: l.Term, Children: l.Gone, Erased: erasedWords(l.Erased)})
@@ -153,7 +168,14 @@ func interval(l app.StayLine) string {
 	if l.Children == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s to %s", percent(l.Low), percent(l.High))
+	return fmt.Sprintf(" (%s to %s)", percent(l.Low), percent(l.High))
+}
+
+func elsewhere(l app.StayLine) string {
+	if l.Later == 0 {
+		return itoa(l.Moved)
+	}
+	return fmt.Sprintf("%d, %d of them later", l.Moved+l.Later, l.Later)
 }
 
 func joinedWords(l app.StayLine) string {
@@ -176,7 +198,7 @@ func erasedWords(n int) string {
 func progressPart(o app.TermsOverview) termsPart {
 	of := func(l app.ProgressLine) app.TermClass { return l.TermClass }
 	read := func(l app.ProgressLine) figure {
-		return figure{float64(l.Median), kit.Count(l.Median, "rung", "rungs"), l.Children > 0}
+		return figure{float64(l.Median), itoa(l.Median), l.Children > 0}
 	}
 	most := 1.0
 	for _, l := range o.Progress {
@@ -186,15 +208,14 @@ func progressPart(o app.TermsOverview) termsPart {
 	p := termsPart{ID: app.ProgressTable, Heading: "What is learned", Notice: progressNotice(o, all), How: "A rung counts for a child in the term in which the studio's rule of today was first met, by all marks in force, also those " +
 		"from another class or from between lessons. A quarter of the children made at most the first number secure, half at most the second, three quarters at most the third. " +
 		"Marks each: marks in the lessons of the class, for each child and lesson that it came to. To recheck: of what the children had ever made secure by the end of the term (or by today), what was due another look.",
-		Bars: perTerm("Rungs newly secure, the child in the middle", all, of, read, most), Lines: overTerms(o.Progress, of, read, most), LinesTitle: "The child in the middle, by class",
-		Table: kit.TableView{Caption: "Rungs newly secure in each term", Columns: numbers("Children", "Newly secure", "Quarter, half, three quarters", "Most", "Marks each", "To recheck")}}
-	for _, l := range byClass(o.Progress, of) {
+		Bars: perTerm("Rungs newly secure, the child in the middle", all, of, read, most), Lines: overTerms(o.Progress, of, read, most), LinesTitle: "The child in the middle, by class"}
+	tabulate(&p, "Rungs newly secure in each term", o, o.Progress, of, []string{"Children", "Newly secure", "Quarter, half, three quarters", "Most", "Marks each", "To recheck"}, func(l app.ProgressLine) []string {
 		each := "attendance not noted"
 		if l.Came > 0 {
 			each = fmt.Sprintf("%.1f", l.TurnsEach())
 		}
-		p.Table.Rows = append(p.Table.Rows, termRow(l.TermClass, itoa(l.Children), itoa(l.Secured), fmt.Sprintf("%d, %d, %d", l.Lower, l.Median, l.Upper), itoa(l.Most), each, partOf(l.Recheck, l.Secure)))
-	}
+		return []string{itoa(l.Children), itoa(l.Secured), fmt.Sprintf("%d, %d, %d", l.Lower, l.Median, l.Upper), itoa(l.Most), each, partOf(l.Recheck, l.Secure)}
+	})
 	return p
 }
 
@@ -203,10 +224,9 @@ func attendancePart(o app.TermsOverview) termsPart {
 	read := func(l app.AttendanceLine) figure { return figure{l.Share(), percent(l.Share()), l.Noted > 0} }
 	all := sums(o, o.Attendance, of)
 	p := termsPart{ID: app.AttendanceTable, Heading: "Who comes", Notice: attendanceNotice(o, all), How: "Every child counts once for each lesson that was held while it was in the class. The share is of those for whom somebody noted whether they came; the others are left out, not taken for away.",
-		Bars: perTerm("Came, of those noted", all, of, read, 1), Lines: overTerms(o.Attendance, of, read, 1), LinesTitle: "Share who come, by class",
-		Table: kit.TableView{Caption: "Attendance in each term", Columns: numbers("Lessons held", "Called off", "Ahead", "Expected", "Noted", "Came")}}
-	for _, l := range byClass(o.Attendance, of) {
-		p.Table.Rows = append(p.Table.Rows, termRow(l.TermClass, itoa(l.Held), itoa(l.CalledOff), itoa(l.Ahead), itoa(l.Expected), itoa(l.Noted), partOf(l.Came, l.Noted)))
-	}
+		Bars: perTerm("Came, of those noted", all, of, read, 1), Lines: overTerms(o.Attendance, of, read, 1), LinesTitle: "Share who come, by class"}
+	tabulate(&p, "Attendance in each term", o, o.Attendance, of, []string{"Lessons held", "Called off", "Ahead", "Expected", "Noted", "Came"}, func(l app.AttendanceLine) []string {
+		return []string{itoa(l.Held), itoa(l.CalledOff), itoa(l.Ahead), itoa(l.Expected), itoa(l.Noted), partOf(l.Came, l.Noted)}
+	})
 	return p
 }
