@@ -2,10 +2,13 @@ package app
 
 import (
 	"bytes"
+	"fmt"
+	"strings"
 	"testing"
 
 	"github.com/google/uuid"
 	"rungbook/internal/engine/standing"
+	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 	"rungbook/internal/testkit"
 )
@@ -78,6 +81,26 @@ func TestReportSaysWhoSaw(t *testing.T) {
 	} {
 		if got := seenBy(marks, "r", 2); got != want {
 			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// What goes home says nothing that is kept from families: no note of staff, no care limit nor its reason, no soreness, no other child. The
+// sample holds a text of its own in each of these.
+func TestReportOfAChildKeepsToTheChild(t *testing.T) {
+	d := openDesk(t)
+	var said string
+	err := d.db.InTx(t.Context(), d.owner, func(tx *postgres.Tx) error {
+		r, err := d.readReport(t.Context(), tx, testkit.SampleID("c0a0"), testkit.SampleID("c1a1"))
+		said = fmt.Sprintf("%+v", r.TermReport)
+		return err
+	})
+	if err != nil || !strings.Contains(said, "parentnote-a1") || !strings.Contains(said, "Aliquot") {
+		t.Fatalf("%v: %s", err, said)
+	}
+	for _, kept := range []string{"aboutleak", "reasonleak", "limitdo", "soreleak", "hallleak", "noteleak", "waitleak", "changeleak", "homewhy", "messageleak", "whatleak", "Azimuth", "Bolide", "Tove", "Hanne"} {
+		if strings.Contains(said, kept) {
+			t.Errorf("it says %q: %s", kept, said)
 		}
 	}
 }

@@ -53,7 +53,7 @@ func inventedChild(r *rand.Rand, ladders int) Child {
 func TestPDFIsOneOrTwoPages(t *testing.T) {
 	r := rand.New(rand.NewPCG(2026, 11))
 	for ladders := range 18 {
-		for range 4 {
+		for range 3 {
 			one := sample()
 			one.Children = []Child{inventedChild(r, ladders)}
 			s, err := newSheet("Fit", one.Prepared)

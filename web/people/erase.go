@@ -95,7 +95,7 @@ func (h *Handler) DeclineErasure(w http.ResponseWriter, r *http.Request) error {
 // stays says what erasing leaves, and what goes with the child.
 func stays(v app.ErasureView) []string {
 	lines := []string{
-		"Gone for good: names, birth date but for its year, contact, notes, reports that something hurt, care limits with their reasons, drills at home, practice, messages about the child, released reports, consents.",
+		"Gone for good: names, birth date but for its year, contact, notes, reports that something hurt, care limits with their reasons, drills at home, practice, messages about the child, released reports, files of all reports of a term with the child in them, consents.",
 		"Left without a name: marks, attendance, effort and places in plans, so that the sums over your classes stay what they are. The trail keeps its lines: they tell of a child by number, and of invitations by the e-mail address.",
 		"Not changed: words filed elsewhere that name the child; those with the first or the last name in them are listed below. Not searched: other spellings and nicknames, incident records, papers, files taken out before, and backups.",
 	}

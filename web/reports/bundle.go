@@ -39,7 +39,7 @@ func (h *Handler) Bundles(w http.ResponseWriter, r *http.Request) error {
 	}
 	page := h.kit.Page(w, r, "All reports of a term", kit.SectionReports)
 	page.Crumbs = []kit.Crumb{{Label: "Reports", URL: "/reports"}}
-	page.Intro = "One file with a PDF for every child, a table for every class and a workbook over all of them. It is made in the background: you can go on with something else, and close this page."
+	page.Intro = "One file with a PDF for every child, a table for every class, and a workbook and a table over all of them. It is made in the background: you can go on with something else, and close this page."
 	return h.kit.Render(w, r, http.StatusOK, bundlesPage(page, choices, termNow(terms, day), views))
 }
 

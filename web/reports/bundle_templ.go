@@ -58,7 +58,7 @@ func bundlesPage(p kit.Page, terms []kit.Choice, now string, bundles []bundleVie
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, "</form><p class=\"hint\">Names of children are in the file: keep it as carefully as the register. Only you can take it out here, for seven days; that it was asked for and taken out is written to the trail.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 2, "</form><p class=\"hint\">Names of children are in the file: keep it as carefully as the register. Only you can take it out here, with your passphrase, for seven days; that it was asked for and taken out is written to the trail.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -175,7 +175,7 @@ func bundlePage(p kit.Page, v bundleView, typed kit.Reader) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "<p class=\"hint\">The workbook over all classes is written last. It goes on when you leave this page, and also when the server is started anew.</p>")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 8, "<p class=\"hint\">The workbook and the table over all classes are written last. It goes on when you leave this page, and also when the server is started anew.</p>")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
