@@ -854,6 +854,56 @@ CREATE TABLE public.passkey (
 ALTER TABLE ONLY public.passkey FORCE ROW LEVEL SECURITY;
 COMMENT ON TABLE public.passkey IS 'Public keys of WebAuthn credentials. They open nothing by themselves: the private key never leaves its device.';
 COMMENT ON COLUMN public.passkey.credential IS 'The credential record of the WebAuthn standard, with its counter.';
+CREATE TABLE public.piece (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    class_id uuid NOT NULL,
+    version integer DEFAULT 1 NOT NULL,
+    name text NOT NULL,
+    on_day date,
+    note text DEFAULT ''::text NOT NULL,
+    saved_by uuid,
+    saved_at timestamp with time zone NOT NULL,
+    CONSTRAINT piece_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 80))),
+    CONSTRAINT piece_note_check CHECK ((length(note) <= 500))
+);
+ALTER TABLE ONLY public.piece FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.piece IS 'A piece that a class shows. For teachers of the class and the owner: it says who is not ready.';
+COMMENT ON COLUMN public.piece.version IS 'Counts saves: one that started from an older version is refused, never merged silently.';
+COMMENT ON COLUMN public.piece.on_day IS 'The day on which it is shown; null is the showcase of the term, so that a moved showcase moves the piece.';
+CREATE TABLE public.piece_part (
+    id uuid DEFAULT gen_random_uuid() NOT NULL,
+    piece_id uuid NOT NULL,
+    name text NOT NULL,
+    everybody boolean NOT NULL,
+    CONSTRAINT piece_part_name_check CHECK (((length(TRIM(BOTH FROM name)) >= 1) AND (length(TRIM(BOTH FROM name)) <= 60)))
+);
+ALTER TABLE ONLY public.piece_part FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.piece_part IS 'A group of children of a piece with the rungs that each of them does.';
+COMMENT ON COLUMN public.piece_part.everybody IS 'All who are in the class. A part of its own children never becomes everybody''s when the last of them leaves.';
+CREATE TABLE public.piece_part_child (
+    part_id uuid NOT NULL,
+    child_id uuid NOT NULL
+);
+ALTER TABLE ONLY public.piece_part_child FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.piece_part_child IS 'A child of a part that is not everybody''s.';
+CREATE TABLE public.piece_part_rung (
+    part_id uuid NOT NULL,
+    rung_key text NOT NULL
+);
+ALTER TABLE ONLY public.piece_part_rung FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.piece_part_rung IS 'A rung that every child of a part does.';
+CREATE TABLE public.piece_swap (
+    piece_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    rung_key text NOT NULL,
+    instead_key text,
+    accepted_by uuid,
+    accepted_at timestamp with time zone NOT NULL,
+    CONSTRAINT piece_swap_check CHECK ((instead_key <> rung_key))
+);
+ALTER TABLE ONLY public.piece_swap FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.piece_swap IS 'What a child does in a piece in place of a rung, as a teacher accepted it. It is judged again whenever it is read: a later care limit shows.';
+COMMENT ON COLUMN public.piece_swap.instead_key IS 'Null: the child stands in the picture.';
 CREATE TABLE public.plan (
     id uuid DEFAULT gen_random_uuid() NOT NULL,
     lesson_id uuid NOT NULL,
@@ -1423,6 +1473,16 @@ ALTER TABLE ONLY public.passkey
     ADD CONSTRAINT passkey_credential_id_key UNIQUE (credential_id);
 ALTER TABLE ONLY public.passkey
     ADD CONSTRAINT passkey_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.piece_part_child
+    ADD CONSTRAINT piece_part_child_pkey PRIMARY KEY (part_id, child_id);
+ALTER TABLE ONLY public.piece_part
+    ADD CONSTRAINT piece_part_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.piece_part_rung
+    ADD CONSTRAINT piece_part_rung_pkey PRIMARY KEY (part_id, rung_key);
+ALTER TABLE ONLY public.piece
+    ADD CONSTRAINT piece_pkey PRIMARY KEY (id);
+ALTER TABLE ONLY public.piece_swap
+    ADD CONSTRAINT piece_swap_pkey PRIMARY KEY (piece_id, child_id, rung_key);
 ALTER TABLE ONLY public.plan_before
     ADD CONSTRAINT plan_before_pkey PRIMARY KEY (plan_id);
 ALTER TABLE ONLY public.plan_cell
@@ -1529,6 +1589,10 @@ CREATE INDEX mark_replaces_idx ON public.mark USING btree (replaces) WHERE (repl
 CREATE INDEX message_child_idx ON public.message USING btree (child_id);
 CREATE INDEX message_class_idx ON public.message USING btree (class_id);
 CREATE INDEX passkey_account_idx ON public.passkey USING btree (account_id);
+CREATE UNIQUE INDEX piece_name_key ON public.piece USING btree (class_id, lower(name));
+CREATE INDEX piece_part_child_idx ON public.piece_part_child USING btree (child_id);
+CREATE UNIQUE INDEX piece_part_name_key ON public.piece_part USING btree (piece_id, lower(name));
+CREATE INDEX piece_swap_child_idx ON public.piece_swap USING btree (child_id);
 CREATE INDEX practice_child_idx ON public.practice USING btree (child_id, done_on);
 CREATE INDEX report_bundle_asked_idx ON public.report_bundle USING btree (asked_by, asked_at);
 CREATE INDEX report_note_child_idx ON public.report_note USING btree (child_id);
@@ -1566,6 +1630,7 @@ CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.lesson_note 
 CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.mark FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
 CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.pacing FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
 CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.pacing_rung FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
+CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.piece FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
 CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.plan FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
 CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.report_note FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('class');
 CREATE TRIGGER put_away BEFORE INSERT OR DELETE OR UPDATE ON public.staff_attendance FOR EACH ROW WHEN (((pg_trigger_depth() = 0) AND (COALESCE(current_setting('app.erase'::text, true), ''::text) = ''::text) AND (COALESCE(current_setting('app.clear'::text, true), ''::text) = ''::text))) EXECUTE FUNCTION public.refuse_archived('lesson');
@@ -1759,6 +1824,30 @@ ALTER TABLE ONLY public.pacing
     ADD CONSTRAINT pacing_saved_by_fkey FOREIGN KEY (saved_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.passkey
     ADD CONSTRAINT passkey_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece
+    ADD CONSTRAINT piece_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece_part_child
+    ADD CONSTRAINT piece_part_child_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece_part_child
+    ADD CONSTRAINT piece_part_child_part_id_fkey FOREIGN KEY (part_id) REFERENCES public.piece_part(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece_part
+    ADD CONSTRAINT piece_part_piece_id_fkey FOREIGN KEY (piece_id) REFERENCES public.piece(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece_part_rung
+    ADD CONSTRAINT piece_part_rung_part_id_fkey FOREIGN KEY (part_id) REFERENCES public.piece_part(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece_part_rung
+    ADD CONSTRAINT piece_part_rung_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece
+    ADD CONSTRAINT piece_saved_by_fkey FOREIGN KEY (saved_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.piece_swap
+    ADD CONSTRAINT piece_swap_accepted_by_fkey FOREIGN KEY (accepted_by) REFERENCES public.account(id) ON DELETE SET NULL;
+ALTER TABLE ONLY public.piece_swap
+    ADD CONSTRAINT piece_swap_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece_swap
+    ADD CONSTRAINT piece_swap_instead_key_fkey FOREIGN KEY (instead_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece_swap
+    ADD CONSTRAINT piece_swap_piece_id_fkey FOREIGN KEY (piece_id) REFERENCES public.piece(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.piece_swap
+    ADD CONSTRAINT piece_swap_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
 ALTER TABLE ONLY public.plan_before
     ADD CONSTRAINT plan_before_plan_id_fkey FOREIGN KEY (plan_id) REFERENCES public.plan(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.plan_cell
@@ -2085,6 +2174,23 @@ CREATE POLICY own ON public.pacing USING ((( SELECT (COALESCE(NULLIF(current_set
 CREATE POLICY own ON public.pacing_before USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY own ON public.pacing_rung USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY own ON public.passkey USING ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) WITH CHECK ((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")));
+CREATE POLICY own ON public.piece USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
+CREATE POLICY own ON public.piece_part USING ((piece_id = ANY (ARRAY( SELECT p.id
+   FROM public.piece p)))) WITH CHECK ((piece_id = ANY (ARRAY( SELECT p.id
+   FROM public.piece p))));
+CREATE POLICY own ON public.piece_part_child USING ((part_id = ANY (ARRAY( SELECT q.id
+   FROM public.piece_part q)))) WITH CHECK (((part_id = ANY (ARRAY( SELECT q.id
+   FROM public.piece_part q))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
+CREATE POLICY own ON public.piece_part_rung USING ((part_id = ANY (ARRAY( SELECT q.id
+   FROM public.piece_part q)))) WITH CHECK ((part_id = ANY (ARRAY( SELECT q.id
+   FROM public.piece_part q))));
+CREATE POLICY own ON public.piece_swap USING ((piece_id = ANY (ARRAY( SELECT p.id
+   FROM public.piece p)))) WITH CHECK (((piece_id = ANY (ARRAY( SELECT p.id
+   FROM public.piece p))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
+   FROM public.enrolment e
+  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
 CREATE POLICY own ON public.plan_before USING ((plan_id = ANY (ARRAY( SELECT p.id
    FROM public.plan p
   WHERE (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (p.lesson_id = ANY (ARRAY( SELECT l.id
@@ -2120,6 +2226,11 @@ ALTER TABLE public.pacing ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.pacing_before ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.pacing_rung ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.passkey ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.piece ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.piece_part ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.piece_part_child ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.piece_part_rung ENABLE ROW LEVEL SECURITY;
+ALTER TABLE public.piece_swap ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_before ENABLE ROW LEVEL SECURITY;
 ALTER TABLE public.plan_cell ENABLE ROW LEVEL SECURITY;
@@ -2460,6 +2571,11 @@ GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.pacing TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.pacing_before TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.pacing_rung TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.passkey TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.piece TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.piece_part TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.piece_part_child TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.piece_part_rung TO rungbook_app;
+GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.piece_swap TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_before TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.plan_cell TO rungbook_app;

@@ -53,6 +53,8 @@ var records = map[string]map[variant]string{
 	"guardian":   ids("ac08", ""),
 	"link":       ids("1406", "1407"),
 	"term":       ids("7e01", "7e02"),
+	"piece":      ids("71a0", "71b0"),
+	"part":       ids("72a0", "72b0"),
 	"signoff":    ids("500a", "500b"),
 	"incident":   ids("11a1", "11b1"),
 	"request":    ids("51a1", "51b1"),

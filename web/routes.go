@@ -214,6 +214,21 @@ func pacingRoutes(h *pacing.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/classes/{class}/term/move", Action: keep, Handler: h.Move},
 		{Method: "POST", Pattern: "/classes/{class}/term/rung", Action: keep, Handler: h.Set},
 		{Method: "POST", Pattern: "/classes/{class}/term/undo", Action: keep, Handler: h.Undo},
+		{Method: "GET", Pattern: "/classes/{class}/showcase", Action: see, Handler: h.Showcase},
+		{Method: "GET", Pattern: "/classes/{class}/showcase/new", Action: keep, Handler: h.NewPiece},
+		{Method: "POST", Pattern: "/classes/{class}/showcase/new", Action: keep, Handler: h.AddPiece},
+		{Method: "GET", Pattern: "/classes/{class}/showcase/{piece}", Action: see, Handler: h.Piece},
+		{Method: "GET", Pattern: "/classes/{class}/showcase/{piece}/print", Action: see, Handler: h.PiecePrint},
+		{Method: "GET", Pattern: "/classes/{class}/showcase/{piece}/edit", Action: keep, Handler: h.EditPiece},
+		{Method: "POST", Pattern: "/classes/{class}/showcase/{piece}/edit", Action: keep, Handler: h.SavePiece},
+		{Method: "POST", Pattern: "/classes/{class}/showcase/{piece}/remove", Action: keep, Handler: h.RemovePiece},
+		{Method: "GET", Pattern: "/classes/{class}/showcase/{piece}/parts/new", Action: keep, Handler: h.NewPart},
+		{Method: "POST", Pattern: "/classes/{class}/showcase/{piece}/parts/new", Action: keep, Handler: h.AddPart},
+		{Method: "GET", Pattern: "/classes/{class}/showcase/{piece}/parts/{part}", Action: keep, Handler: h.PartPage},
+		{Method: "POST", Pattern: "/classes/{class}/showcase/{piece}/parts/{part}", Action: keep, Handler: h.SavePart},
+		{Method: "POST", Pattern: "/classes/{class}/showcase/{piece}/parts/{part}/remove", Action: keep, Handler: h.RemovePart},
+		{Method: "POST", Pattern: "/classes/{class}/showcase/{piece}/swap", Action: keep, Handler: h.AcceptSwap},
+		{Method: "POST", Pattern: "/classes/{class}/showcase/{piece}/undo", Action: keep, Handler: h.UndoSwap},
 	}
 }
 

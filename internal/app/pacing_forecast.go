@@ -26,6 +26,9 @@ type PacingForecast struct {
 	Children int
 	Rungs    []ExpectedRung
 	Why      string // why there is no forecast; "" when there is one
+	Odds     ClassOdds
+
+	chances map[string][]float64 // by rung, of the pupils
 }
 
 // ExpectedRung is a rung with the number of children who are likely to have it secure: Low to High with 8 chances in 10, Mean on
@@ -37,6 +40,7 @@ type ExpectedRung struct {
 	Now               int // who have it secure today
 	Low, High         int
 	Mean              float64
+	Together          Spread // with what the class shares; Low, High and Mean are each child for itself
 }
 
 // PacingForecast looks ahead on every rung of a class's term through the weeks as they are laid out.
@@ -50,8 +54,10 @@ func (a *App) PacingForecast(ctx context.Context, actor studio.Actor, class uuid
 		if err != nil {
 			return err
 		}
-		view, err = w.expect(ctx, t)
-		return err
+		if view, err = w.expect(ctx, t); err != nil {
+			return err
+		}
+		return view.addOdds(ctx, t, w)
 	})
 	return view, err
 }
@@ -81,6 +87,7 @@ func (w *pacer) expect(ctx context.Context, t *postgres.Tx) (PacingForecast, err
 	if err != nil {
 		return view, err
 	}
+	view.chances = chances
 	counts, err := pacing.Ready(ctx, w.crowd(chances))
 	if err != nil {
 		return view, fmt.Errorf("count who is likely to have a rung: %w", err)

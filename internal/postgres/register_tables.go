@@ -9,6 +9,7 @@ const (
 	staffNote = "Notes of the staff among themselves: the studio reads them with you on request."
 	others    = "It names other children or their families."
 	secret    = "It is a secret of the program's."
+	onStage   = "What is planned for a piece is the whole class's and changes until the day: ask the teacher."
 )
 
 const (
@@ -49,6 +50,8 @@ func lessonRegisters() []register {
 		{Name: "plan_before", Title: "Plans before their last change", Where: "x.plan_id in (select p.plan_id from plan_member p where p.child_id = $1)", Columns: withheld(others, "plan_id parts")},
 		{Name: "sheet_item", Title: "What devices sent", Where: "x.child_id = $1", Columns: withheld("It is the raw form of what stands under marks, attendance and notes.",
 			"id digest receipt_id lesson_id child_id sent_by content answer words received_at")},
+		{Name: "piece_part_child", Title: "Parts in pieces", Where: "x.child_id = $1", Columns: withheld(onStage, "part_id child_id")},
+		{Name: "piece_swap", Title: "What the child shows in place of a rung", Where: "x.child_id = $1", Columns: withheld(onStage, "piece_id child_id rung_key instead_key accepted_by accepted_at")},
 		{Name: "sheet_note", Title: "Notes from the hall", Where: "x.child_id = $1", Columns: withheld(staffNote, "id lesson_id child_id note written_by written_at")},
 	}
 }
@@ -99,7 +102,7 @@ func otherRegisters() []register {
 	for none, names := range map[string][]string{
 		"It is the skill library, which says nothing about anybody.": {"cause", "cause_drill", "drill", "drill_equipment", "drill_rung", "equipment", "fault", "ladder", "rung", "rung_equipment",
 			"rung_fit", "rung_need"},
-		"It is about the studio, its terms and classes.": {"class", "consent_text", "holiday", "lesson", "lesson_block", "lesson_clock", "lesson_effort", "pacing", "pacing_before", "pacing_rung", "plan",
+		"It is about the studio, its terms and classes.": {"class", "consent_text", "holiday", "lesson", "lesson_block", "lesson_clock", "lesson_effort", "pacing", "pacing_before", "pacing_rung", "piece", "piece_part", "piece_part_rung", "plan",
 			"plan_cell", "retention_run", "studio_settings", "term"},
 		"It is about the staff.": {"class_staff", "plan_staff", "sign_off", "sign_off_request", "staff", "staff_attendance", "staff_detail", "sheet_receipt", "sheet_verdict"},
 		"It is about a whole lesson; words in it that name a child are the studio's to find.":                   {"lesson_note"},

@@ -25,13 +25,13 @@ func likelyWords(r app.ExpectedRung, v app.PacingForecast) string {
 }
 
 func forecastTable(v app.PacingForecast) kit.TableView {
-	t := kit.TableView{Caption: "Rungs of the term", HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Week"}, {Label: "Secure now", Numeric: true}, {Label: "Secure by then"}, {Label: "On average", Numeric: true}}}
+	t := kit.TableView{Caption: "Rungs of the term", HideCaption: true, Columns: []kit.Column{{Label: "Rung"}, {Label: "Week"}, {Label: "Secure now", Numeric: true}, {Label: "Secure by then"}, {Label: "As a class", Numeric: true}, {Label: "On average", Numeric: true}}}
 	for _, r := range v.Rungs {
 		week := "none yet"
 		if r.Week > 0 {
 			week = strconv.Itoa(r.Week)
 		}
-		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Part(forecastRung(r)), kit.Text(week), kit.Text(strconv.Itoa(r.Now)), kit.Part(forecastBand(r, v)), kit.Text(fmt.Sprintf("%.1f", r.Mean))}})
+		t.Rows = append(t.Rows, kit.Row{Cells: []kit.Cell{kit.Part(forecastRung(r)), kit.Text(week), kit.Text(strconv.Itoa(r.Now)), kit.Part(forecastBand(r, v)), kit.Text(ofAll(r.Together, v.Children)), kit.Text(fmt.Sprintf("%.1f", r.Mean))}})
 	}
 	return t
 }

@@ -10,8 +10,8 @@ type Asks struct {
 	Inverted, BackBend, Flights bool
 }
 
-// within reports whether nothing is asked beyond the other.
-func (a Asks) within(b Asks) bool {
+// Within reports whether nothing is asked beyond the other.
+func (a Asks) Within(b Asks) bool {
 	return a.Back <= b.Back && a.Wrists <= b.Wrists && a.Landing <= b.Landing && a.Spotters <= b.Spotters &&
 		!(a.Inverted && !b.Inverted) && !(a.BackBend && !b.BackBend) && !(a.Flights && !b.Flights)
 }
@@ -42,7 +42,7 @@ func (b Board) Instead(id string, asks func(rung string) Asks, allowed func(rung
 	out := Instead{Lost: []string{id}}
 	for n, i := range below {
 		rung := b.graph.rungs[i].ID
-		p := Passed{RungID: rung, Secure: b.Rungs[i].State == Secure, Forbidden: !allowed(rung), More: !asks(rung).within(asks(id))}
+		p := Passed{RungID: rung, Secure: b.Rungs[i].State == Secure, Forbidden: !allowed(rung), More: !asks(rung).Within(asks(id))}
 		if p.Secure && !p.Forbidden && !p.More {
 			out.RungID, out.Lost = rung, b.lost(i, at, below[:n])
 			return out
@@ -87,4 +87,6 @@ func (b Board) lost(found, at int, passed []int) []string {
 
 // Regain is the chance that the marks meet the rule again within the lessons ahead, for a rung due a recheck: what Forecast tells for
 // one that was never secure. At least one more turn is asked for.
-func (b Board) Regain(id string, l Learning, a Ahead) (Forecast, error) { return b.forecast(id, l, a, true) }
+func (b Board) Regain(id string, l Learning, a Ahead) (Forecast, error) {
+	return b.forecast(id, l, a, true)
+}
