@@ -21,6 +21,7 @@ type PacingView struct {
 	Version    int // 0: nothing is saved
 	MostNew    int
 	Lag        int
+	Rule       studio.PacingRule // what a rung counts, and when it comes back
 	Children   int
 	Changed    bool // the last change can be taken back
 	Over       bool // no lesson of the term is left
@@ -101,7 +102,7 @@ func (a *App) Pacing(ctx context.Context, actor studio.Actor, class uuid.UUID, a
 
 func (w *pacer) view(ctx context.Context) (PacingView, error) {
 	p := w.Pacing
-	view := PacingView{ID: w.Card.ID, Class: w.Card.Name, Term: w.Term.Name, Version: p.Version, MostNew: p.MostNew, Lag: p.Lag,
+	view := PacingView{ID: w.Card.ID, Class: w.Card.Name, Term: w.Term.Name, Version: p.Version, MostNew: p.MostNew, Lag: p.Lag, Rule: w.rule,
 		Children: len(w.pupils), Changed: w.Changed, Over: len(w.weeks) == 0 || len(w.ahead(len(w.weeks))) == 0, Choice: w.choice()}
 	if w.show > w.done {
 		view.ShowcaseOn = w.Term.ShowcaseOn.Format("2 January")

@@ -223,3 +223,31 @@ func weekClass(w app.PacingWeek) string {
 	}
 	return "pace-ahead"
 }
+
+// pointWords say what a rung counts.
+func pointWords(r studio.PacingRule) string {
+	return fmt.Sprintf("New material: a new rung counts %d, %d more where it is spotted, and %d when it is seen again.", r.New, r.Spotted, r.Again)
+}
+
+// seenAgainWords say when a rung comes back.
+func seenAgainWords(r studio.PacingRule) string {
+	if len(r.After) == 0 {
+		return "No rung is planned to be seen again."
+	}
+	var weeks []string
+	for _, w := range r.After {
+		weeks = append(weeks, strconv.Itoa(w))
+	}
+	return "A rung is seen again " + kit.List(weeks) + " weeks after its first, or at the next lesson where that week has none."
+}
+
+// quietWords say how long before a showcase nothing is new.
+func quietWords(r studio.PacingRule) string {
+	switch r.Quiet {
+	case 0:
+		return ""
+	case 1:
+		return "The last lesson before a showcase has nothing new."
+	}
+	return fmt.Sprintf("The last %d lessons before a showcase have nothing new.", r.Quiet)
+}
