@@ -18,6 +18,9 @@ const (
 	FigureLarge  FigureSize = 120
 )
 
+// figureLanguage is the language in which poses are described.
+const figureLanguage = "en-GB"
+
 // FigurePoses is how many poses a figure has at most.
 const FigurePoses = figure.Most
 
