@@ -93,11 +93,11 @@ func (b *termsBook) peopled(term studio.Term) bool {
 type way int
 
 const (
-	same way = iota
-	moved
-	later
-	out
-	left
+	staysInClass way = iota
+	movesOn
+	comesLater
+	hasNoClass
+	hasLeft
 )
 
 // wayOn is the way of a child of a group into the next term.
@@ -108,7 +108,7 @@ func (b *termsBook) wayOn(child uuid.UUID, g group, next studio.Term) way {
 			names = append(names, b.class[p.ClassID].Name)
 		}
 	}
-	best := out
+	best := hasNoClass
 	for _, p := range b.places[child] {
 		c := b.class[p.ClassID]
 		if c.TermID != next.ID || !inTerm(p, next) {
@@ -116,15 +116,15 @@ func (b *termsBook) wayOn(child uuid.UUID, g group, next studio.Term) way {
 		}
 		switch {
 		case slices.Contains(names, c.Name):
-			best = min(best, same)
+			best = min(best, staysInClass)
 		case !p.FromOn.After(next.StartsOn):
-			best = min(best, moved)
+			best = min(best, movesOn)
 		default:
-			best = min(best, later)
+			best = min(best, comesLater)
 		}
 	}
-	if p := b.places[child][0]; best == out && p.LeftOn != nil && !p.LeftOn.After(earlier(next.EndsOn, b.today)) {
-		return left
+	if p := b.places[child][0]; best == hasNoClass && p.LeftOn != nil && !p.LeftOn.After(earlier(next.EndsOn, b.today)) {
+		return hasLeft
 	}
 	return best
 }
@@ -132,25 +132,25 @@ func (b *termsBook) wayOn(child uuid.UUID, g group, next studio.Term) way {
 // follow counts a child, whose places these are.
 func (s *StayLine) follow(places []postgres.TermPlace, on way) {
 	switch on {
-	case same:
+	case staysInClass:
 		s.Same++
 		return
-	case moved:
+	case movesOn:
 		s.Moved++
 		return
-	case later:
+	case comesLater:
 		s.Later++
 		return
-	case out:
+	case hasNoClass:
 		s.Out++
-	case left:
+	case hasLeft:
 		s.Left++
 	}
 	if places[0].Name == "" {
 		s.Erased++
 		return
 	}
-	s.Gone = append(s.Gone, GoneChild{ID: places[0].ChildID, Name: places[0].Name, Left: on == left})
+	s.Gone = append(s.Gone, GoneChild{ID: places[0].ChildID, Name: places[0].Name, Left: on == hasLeft})
 }
 
 // cameFrom counts a child who was in no class of the term before: as joined, and as back if it was in a class of an earlier one.

@@ -86,12 +86,12 @@ func (h *Handler) TermsXLSX(w http.ResponseWriter, r *http.Request) error {
 	})
 }
 
-func (h *Handler) termsFile(w http.ResponseWriter, r *http.Request, make func(app.TermsAsk) (app.File, error)) error {
+func (h *Handler) termsFile(w http.ResponseWriter, r *http.Request, write func(app.TermsAsk) (app.File, error)) error {
 	form, err := kit.Form(w, r)
 	if err != nil {
 		return err
 	}
-	file, err := make(termsAsk(form))
+	file, err := write(termsAsk(form))
 	if err != nil {
 		return err
 	}
