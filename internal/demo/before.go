@@ -13,6 +13,7 @@ import (
 // needs, and most of them seen once more shortly before the term. What was not seen again is due a recheck by now.
 func (st *story) before(l *learner, termStart time.Time) []learnt {
 	var came []learnt
+	first := len(st.turns)
 	var course course
 	for _, c := range courses() {
 		if c.name == l.class {
@@ -38,7 +39,31 @@ func (st *story) before(l *learner, termStart time.Time) []learnt {
 		}
 		came = append(came, k)
 	}
+	st.longAgo(came, st.turns[first:])
 	return came
+}
+
+// longAgo moves what a child knew first back, to before the earlier term. Only what was seen once more since may move, and what it needs
+// with it: memory is then the same, and so is the order.
+func (st *story) longAgo(came []learnt, turns []seenTurn) {
+	const days, part = 98, 0.85
+	moved := map[string]bool{}
+	for i, k := range came {
+		if float64(i) >= part*float64(len(came)) || !k.again || slices.ContainsFunc(st.rungs[k.rung].Needs, func(need string) bool { return !moved[need] }) {
+			continue
+		}
+		moved[k.rung] = true
+		last := k.days[len(k.days)-1]
+		for j := range turns {
+			if t := &turns[j]; t.rung == k.rung && !dayOf(t.at).After(dayOf(last)) {
+				t.at = t.at.AddDate(0, 0, -days)
+				t.id = stamped(t.id, t.at)
+			}
+		}
+		for j := range k.days {
+			k.days[j] = k.days[j].AddDate(0, 0, -days)
+		}
+	}
 }
 
 // formerPupils gives those who are there no longer what they knew, from dice of their own, and adds to known when they came by it. Their

@@ -153,7 +153,13 @@ func (st *story) newID(at time.Time) uuid.UUID { return st.newIDFrom(st.rng, at)
 
 func (st *story) newIDFrom(dice *rand.Rand, at time.Time) uuid.UUID {
 	var id uuid.UUID
-	binary.BigEndian.PutUint64(id[:8], uint64(at.UnixMilli())<<16|7<<12|dice.Uint64()&0xfff)
+	binary.BigEndian.PutUint16(id[6:8], uint16(7<<12|dice.Uint64()&0xfff))
 	binary.BigEndian.PutUint64(id[8:], 2<<62|dice.Uint64()>>2)
+	return stamped(id, at)
+}
+
+// stamped is the id at another moment.
+func stamped(id uuid.UUID, at time.Time) uuid.UUID {
+	binary.BigEndian.PutUint64(id[:8], uint64(at.UnixMilli())<<16|uint64(binary.BigEndian.Uint16(id[6:8])))
 	return id
 }
