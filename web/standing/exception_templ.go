@@ -262,7 +262,7 @@ func exception(m homeModel, x app.ExceptionLine) templ.Component {
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
-		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "</strong>")
+		templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 16, "</strong> ·")
 		if templ_7745c5c3_Err != nil {
 			return templ_7745c5c3_Err
 		}
