@@ -128,6 +128,7 @@ func teacherJourney(b *tab) {
 	b.press("link", "Terns")
 	b.heading("Terns")
 	b.look("teacher-class")
+	termJourney(b)
 	b.press("link", "Today")
 	b.heading("Today")
 	b.press("link", "Open the lesson")
