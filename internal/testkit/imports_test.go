@@ -61,6 +61,7 @@ var rooms = []room{
 	{at: "internal/report", floor: 2,
 		inside:  []string{"internal/studio", "internal/figure"},
 		outside: []string{"codeberg.org/go-pdf/fpdf", "github.com/arran4/golang-ical", "github.com/go-fonts/dejavu", "github.com/xuri/excelize/v2", "golang.org/x/image/", "golang.org/x/text/"}},
+	{at: "internal/engine/calibration", floor: 1, inside: []string{"internal/engine/standing"}, not: impure},
 	{at: "internal/engine/lesson", floor: 1,
 		inside:  []string{"internal/engine/load", "internal/engine/cover"},
 		outside: []string{"gonum.org/"}, not: impure},
