@@ -54,7 +54,7 @@ func TestShowcasePages(t *testing.T) {
 func TestSwaps(t *testing.T) {
 	s := sitetest.Open(t)
 	s.Must(s.Post(teacherA, pieceA+"/swap", form("1", "child", azimuth, "rung", "hs-hold", "instead", "hs-return")), http.StatusConflict) // not secure: not offered
-	s.Must(s.Post(teacherA, pieceA+"/swap", form("1", "child", azimuth, "rung", "sp-shape")), http.StatusNotFound)                       // does not do it
+	s.Must(s.Post(teacherA, pieceA+"/swap", form("1", "child", azimuth, "rung", "sp-shape")), http.StatusNotFound)                        // does not do it
 	s.Must(s.Post(teacherA, pieceA+"/swap", form("1", "child", testkit.SampleID("c1b1").String(), "rung", "hs-hold")), http.StatusNotFound)
 	s.Must(s.Post(teacherA, pieceA+"/swap", form("1", "child", azimuth, "rung", "hs-hold")), http.StatusSeeOther)
 	if n := s.Get(teacherA, pieceA).Find("#children form[action$='/undo']").Length(); n != 2 {
