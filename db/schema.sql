@@ -2086,8 +2086,6 @@ CREATE POLICY exported ON public.child_effort FOR SELECT USING ((( SELECT (COALE
 ALTER TABLE public.fault ENABLE ROW LEVEL SECURITY;
 CREATE POLICY finish ON public.home_exception FOR UPDATE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
-  WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))) WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
-   FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
 CREATE POLICY goes ON public.child_note FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
 CREATE POLICY goes ON public.consent_answer FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif"))));
