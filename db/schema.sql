@@ -532,6 +532,28 @@ CREATE TABLE public.fault (
 ALTER TABLE ONLY public.fault FORCE ROW LEVEL SECURITY;
 COMMENT ON COLUMN public.fault.safety IS 'While it is seen, the rung is not secure, whatever the count says.';
 COMMENT ON COLUMN public.fault.retired IS 'No longer offered; kept because marks name it.';
+CREATE TABLE public.forecast_kept (
+    class_id uuid NOT NULL,
+    child_id uuid NOT NULL,
+    made_for text NOT NULL,
+    made_on date NOT NULL,
+    due_on date NOT NULL,
+    rule_clean smallint NOT NULL,
+    rule_window smallint NOT NULL,
+    rule_lessons smallint NOT NULL,
+    rungs text[] NOT NULL,
+    chances double precision[] NOT NULL,
+    CONSTRAINT forecast_kept_check CHECK ((due_on > made_on)),
+    CONSTRAINT forecast_kept_check1 CHECK (((cardinality(chances) = cardinality(rungs)) AND ((0)::double precision <= ALL (chances)) AND ((1)::double precision >= ALL (chances)))),
+    CONSTRAINT forecast_kept_made_for_check CHECK ((made_for = ANY (ARRAY['child'::text, 'term'::text]))),
+    CONSTRAINT forecast_kept_rungs_check CHECK ((cardinality(rungs) > 0))
+);
+ALTER TABLE ONLY public.forecast_kept FORCE ROW LEVEL SECURITY;
+COMMENT ON TABLE public.forecast_kept IS 'What was forecast about a child, once a week in term. Rows are added by the program and never changed: what became of them is read from the marks when it is asked. For teachers of the class and the owner, never families or assistants.';
+COMMENT ON COLUMN public.forecast_kept.made_for IS 'child: as on the page of the child, over all its classes. term: as it goes into the outlook of the class, through the weeks as they were laid out.';
+COMMENT ON COLUMN public.forecast_kept.due_on IS 'The showcase or the end of the term; or four weeks ahead, so that something comes due early.';
+COMMENT ON COLUMN public.forecast_kept.rule_clean IS 'The studio''s rule of secure that the forecast was made by, with rule_window and rule_lessons: it is judged by the same.';
+COMMENT ON COLUMN public.forecast_kept.rungs IS 'The keys of the rungs, with the chance of each in chances. Arrays, since a row for each would take ten times the room; a rung that has left the library since is passed over.';
 CREATE TABLE public.guardian (
     account_id uuid NOT NULL,
     child_id uuid NOT NULL,
@@ -1415,6 +1437,8 @@ ALTER TABLE ONLY public.erasure_request
     ADD CONSTRAINT erasure_request_pkey PRIMARY KEY (id);
 ALTER TABLE ONLY public.fault
     ADD CONSTRAINT fault_pkey PRIMARY KEY (rung_key, key);
+ALTER TABLE ONLY public.forecast_kept
+    ADD CONSTRAINT forecast_kept_pkey PRIMARY KEY (class_id, made_on, made_for, due_on, child_id);
 ALTER TABLE ONLY public.guardian
     ADD CONSTRAINT guardian_pkey PRIMARY KEY (account_id, child_id);
 ALTER TABLE ONLY public.health_read
@@ -1576,6 +1600,8 @@ CREATE INDEX class_pair_child_b_idx ON public.class_pair USING btree (child_b);
 CREATE INDEX class_staff_staff_idx ON public.class_staff USING btree (staff_id);
 CREATE INDEX enrolment_child_idx ON public.enrolment USING btree (child_id);
 CREATE UNIQUE INDEX erasure_request_once ON public.erasure_request USING btree (child_id) WHERE (decided_at IS NULL);
+CREATE INDEX forecast_kept_child_idx ON public.forecast_kept USING btree (child_id);
+CREATE INDEX forecast_kept_due_idx ON public.forecast_kept USING btree (due_on);
 CREATE INDEX guardian_child_idx ON public.guardian USING btree (child_id);
 CREATE INDEX health_read_child_idx ON public.health_read USING btree (child_id, at);
 CREATE INDEX home_assignment_child_idx ON public.home_assignment USING btree (child_id);
@@ -1728,6 +1754,10 @@ ALTER TABLE ONLY public.erasure_request
     ADD CONSTRAINT erasure_request_decided_by_fkey FOREIGN KEY (decided_by) REFERENCES public.account(id) ON DELETE SET NULL;
 ALTER TABLE ONLY public.fault
     ADD CONSTRAINT fault_rung_key_fkey FOREIGN KEY (rung_key) REFERENCES public.rung(key) ON UPDATE CASCADE ON DELETE CASCADE;
+ALTER TABLE ONLY public.forecast_kept
+    ADD CONSTRAINT forecast_kept_child_id_fkey FOREIGN KEY (child_id) REFERENCES public.child(id) ON DELETE CASCADE;
+ALTER TABLE ONLY public.forecast_kept
+    ADD CONSTRAINT forecast_kept_class_id_fkey FOREIGN KEY (class_id) REFERENCES public.class(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.guardian
     ADD CONSTRAINT guardian_account_id_fkey FOREIGN KEY (account_id) REFERENCES public.account(id) ON DELETE CASCADE;
 ALTER TABLE ONLY public.guardian
@@ -1991,6 +2021,7 @@ CREATE POLICY add ON public.child_note FOR INSERT WITH CHECK (((NOT (written_by 
 CREATE POLICY add ON public.consent_answer FOR INSERT WITH CHECK (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) AND (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY add ON public.consent_text FOR INSERT WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY add ON public.equipment FOR INSERT WITH CHECK ((( SELECT (COALESCE(NULLIF(current_setting('app.teacher'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (stock = 0)));
+CREATE POLICY add ON public.forecast_kept FOR INSERT WITH CHECK (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce"));
 CREATE POLICY add ON public.health_read FOR INSERT WITH CHECK (((NOT (by_account IS DISTINCT FROM ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif"))) AND (( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))))))));
@@ -2087,8 +2118,10 @@ ALTER TABLE public.fault ENABLE ROW LEVEL SECURITY;
 CREATE POLICY finish ON public.home_exception FOR UPDATE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (ARRAY( SELECT e.child_id
    FROM public.enrolment e
   WHERE (e.class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[])))))));
+ALTER TABLE public.forecast_kept ENABLE ROW LEVEL SECURITY;
 CREATE POLICY goes ON public.child_note FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
 CREATE POLICY goes ON public.consent_answer FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif"))));
+CREATE POLICY goes ON public.forecast_kept FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
 CREATE POLICY goes ON public.health_read FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
 CREATE POLICY goes ON public.home_exception FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND ((child_id = ( SELECT (NULLIF(current_setting('app.erase'::text, true), ''::text))::uuid AS "nullif")) OR (( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif") IS NOT NULL))));
 CREATE POLICY goes ON public.incident FOR DELETE USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") AND (keep_until < ( SELECT (NULLIF(current_setting('app.clear'::text, true), ''::text))::date AS "nullif"))));
@@ -2281,6 +2314,7 @@ CREATE POLICY read ON public.enrolment FOR SELECT USING ((( SELECT (COALESCE(NUL
 CREATE POLICY read ON public.equipment FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.erasure_request FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY read ON public.fault FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
+CREATE POLICY read ON public.forecast_kept FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (class_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.teaches'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY read ON public.guardian FOR SELECT USING (((account_id = ( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif")) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
 CREATE POLICY read ON public.health_read FOR SELECT USING ((( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce") OR (child_id = ANY (( SELECT (COALESCE(NULLIF(current_setting('app.guards'::text, true), ''::text), '{}'::text))::uuid[] AS "coalesce")::uuid[]))));
 CREATE POLICY read ON public.holiday FOR SELECT USING (((( SELECT (NULLIF(current_setting('app.actor'::text, true), ''::text))::uuid AS "nullif") IS NOT NULL) OR ( SELECT (COALESCE(NULLIF(current_setting('app.owner'::text, true), ''::text), 'off'::text))::boolean AS "coalesce")));
@@ -2541,6 +2575,7 @@ GRANT UPDATE(decided_at) ON TABLE public.erasure_request TO rungbook_app;
 GRANT UPDATE(erased) ON TABLE public.erasure_request TO rungbook_app;
 GRANT UPDATE(answer) ON TABLE public.erasure_request TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.fault TO rungbook_app;
+GRANT SELECT,INSERT,DELETE ON TABLE public.forecast_kept TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.guardian TO rungbook_app;
 GRANT SELECT,INSERT,DELETE ON TABLE public.health_read TO rungbook_app;
 GRANT SELECT,INSERT,DELETE,UPDATE ON TABLE public.holiday TO rungbook_app;

@@ -120,9 +120,10 @@ var wanted = map[studio.Action]grants{
 
 	studio.BundleReports: {studio.OwnerRole: everywhere}, // each their own
 
-	studio.ReadForecasts: {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
-	studio.FitForecasts:  {studio.OwnerRole: everywhere},
-	studio.SeeAgreement:  {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
+	studio.ReadForecasts:  {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
+	studio.FitForecasts:   {studio.OwnerRole: everywhere},
+	studio.JudgeForecasts: {studio.OwnerRole: everywhere},
+	studio.SeeAgreement:   {studio.OwnerRole: everywhere, studio.TeacherRole: everywhere},
 
 	studio.SeeHome:        {studio.ParentRole: ownChild},
 	studio.ReportSoreness: {studio.ParentRole: reporting},

@@ -160,9 +160,13 @@ var pages = map[string]page{
 		return url.Values{"drill": {"d-dish"}, "sets": {"2"}, "repeats": {"6"}, "hold": {"0"}, "from": {"2026-03-04"}, "until": {"2026-03-11"}, "child": {childOf(v)}}
 	}},
 
-	"GET /studio/forecasts":  {on: wholeStudio},
-	"POST /studio/forecasts": {on: wholeStudio},
-	"GET /studio/agreement":  {on: wholeStudio},
+	"GET /studio/forecasts":                {on: wholeStudio},
+	"POST /studio/forecasts":               {on: wholeStudio},
+	"GET /studio/agreement":                {on: wholeStudio},
+	"GET /studio/forecasts/turned-out":     {on: wholeStudio},
+	"GET /studio/forecasts/turned-out.csv": {on: wholeStudio},
+	"GET /classes/{class}/forecasts":       {on: aClass},
+	"GET /classes/{class}/forecasts.csv":   {on: aClass},
 
 	"GET /home":                             {on: aChild, also: parentsGoHome},
 	"GET /home/{child}":                     {on: aChild},

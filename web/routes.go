@@ -268,6 +268,10 @@ func standingRoutes(h *standing.Handler) []kit.Route {
 		{Method: "POST", Pattern: "/children/{child}/exceptions/{exception}/end", Action: studio.AssignHome, Handler: h.EndException},
 		{Method: "GET", Pattern: "/studio/forecasts", Action: studio.ReadForecasts, Handler: h.Forecasts},
 		{Method: "POST", Pattern: "/studio/forecasts", Action: studio.FitForecasts, Handler: h.FitForecasts},
+		{Method: "GET", Pattern: "/studio/forecasts/turned-out", Action: studio.JudgeForecasts, Handler: h.TurnedOut},
+		{Method: "GET", Pattern: "/studio/forecasts/turned-out.csv", Action: studio.JudgeForecasts, Handler: h.TurnedOutCSV},
+		{Method: "GET", Pattern: "/classes/{class}/forecasts", Action: studio.SeeClass, Handler: h.ClassTurnedOut},
+		{Method: "GET", Pattern: "/classes/{class}/forecasts.csv", Action: studio.SeeClass, Handler: h.ClassTurnedOutCSV},
 		{Method: "GET", Pattern: "/studio/agreement", Action: studio.SeeAgreement, Handler: h.Agreement},
 	}
 }

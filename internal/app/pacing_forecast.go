@@ -122,6 +122,7 @@ func (w *pacer) crowd(chances map[string][]float64) pacing.Crowd {
 type foreseer struct {
 	*pacer
 	pace postgres.Pace
+	fits []postgres.RungFit
 	own  map[string]standing.Learning
 	plan map[string]pacing.Placed
 	last int // the last week that counts
@@ -132,7 +133,7 @@ func (w *pacer) foreseer(ctx context.Context, t *postgres.Tx) (*foreseer, error)
 	if err != nil {
 		return nil, fmt.Errorf("read how a class gets on: %w", err)
 	}
-	f := &foreseer{pacer: w, pace: pace, own: map[string]standing.Learning{}, plan: map[string]pacing.Placed{}, last: len(w.weeks)}
+	f := &foreseer{pacer: w, pace: pace, fits: fits, own: map[string]standing.Learning{}, plan: map[string]pacing.Placed{}, last: len(w.weeks)}
 	for _, fit := range fits {
 		if fit.Used {
 			f.own[fit.RungKey] = learningOf(fit)

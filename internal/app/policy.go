@@ -89,6 +89,7 @@ func StudioPolicy() Policy {
 
 		{studio.ReadForecasts, owner, Anywhere}, {studio.ReadForecasts, teacher, Anywhere},
 		{studio.FitForecasts, owner, Anywhere},
+		{studio.JudgeForecasts, owner, Anywhere},
 		{studio.SeeAgreement, owner, Anywhere}, {studio.SeeAgreement, teacher, Anywhere},
 
 		{studio.SeeHome, parent, OwnChild},

@@ -17,6 +17,9 @@ func (h *House) keepFresh(ctx context.Context) {
 		if err := h.App.KeepForecastsFresh(ctx); err != nil && ctx.Err() == nil {
 			h.log.Error("work out how rungs are learned", "error", err)
 		}
+		if err := h.App.KeepForecasts(ctx); err != nil && ctx.Err() == nil {
+			h.log.Error("keep forecasts as they are made", "error", err)
+		}
 		if err := h.App.ClearOut(ctx); err != nil && ctx.Err() == nil {
 			h.log.Error("clear out what was kept long enough", "error", err)
 		}

@@ -95,7 +95,7 @@ func (h *house) found(ctx context.Context) error {
 	}{
 		{"library", h.addLibrary}, {"equipment", h.addEquipment}, {"staff", h.addStaff}, {"children", h.addChildren},
 		{"accounts", h.addAccounts}, {"term", h.addTerm}, {"classes", h.addClasses}, {"term before", h.addEarlierTerm}, {"sign-offs", h.addSignOffs},
-		{"care limits", h.addCare}, {"home drills", h.addHomeDrills}, {"history", h.addHistory}, {"notes about children", h.addChildNotes}, {"effort", h.addEffort}, {"weeks of the term", h.layOutTerm}, {"pieces", h.addPieces}, {"plan of last week", h.planLastWeek}, {"notes from the hall", h.addHall}, {"notes to parents", h.addParentNotes}, {"families", h.addFamilies}, {"consents", h.addSay}, {"exceptions for home", h.addExceptions},
+		{"care limits", h.addCare}, {"home drills", h.addHomeDrills}, {"history", h.addHistory}, {"notes about children", h.addChildNotes}, {"effort", h.addEffort}, {"forecasts of past weeks", h.keepForecasts}, {"weeks of the term", h.layOutTerm}, {"pieces", h.addPieces}, {"plan of last week", h.planLastWeek}, {"notes from the hall", h.addHall}, {"notes to parents", h.addParentNotes}, {"families", h.addFamilies}, {"consents", h.addSay}, {"exceptions for home", h.addExceptions},
 	} {
 		if err := part.make(ctx); err != nil {
 			return fmt.Errorf("make the %s: %w", part.name, err)

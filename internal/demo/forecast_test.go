@@ -13,6 +13,7 @@ func TestForecastsAndAgreementHaveSomethingToShow(t *testing.T) {
 		t.Fatal(err)
 	}
 	owner := studio.ProgramActor()
+	checkTurnedOut(t, use)
 	if err := use.KeepForecastsFresh(t.Context()); err != nil {
 		t.Fatal(err)
 	}

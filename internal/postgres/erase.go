@@ -65,6 +65,7 @@ var erasures = []string{
 	`delete from consent_answer where child_id = @child`,
 	`delete from piece_part_child where child_id = @child`,
 	`delete from piece_swap where child_id = @child`,
+	`delete from forecast_kept where child_id = @child`,
 	`delete from class_pair where @child in (child_a, child_b)`,
 	// The family. Accounts that are there for this child alone go too.
 	`update erasure_request set asked_by = null, words = '' where child_id = @child`,

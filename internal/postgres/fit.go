@@ -70,6 +70,7 @@ func (t *Tx) AllMarks(ctx context.Context) ([]SeenMark, error) {
 // it works at it (0: nothing to go by); Visits of Chances is how often a child who had begun a rung worked at it again in the lessons
 // that it attended up to its last look.
 type Prospect struct {
+	ChildID         uuid.UUID
 	ClassID         uuid.UUID
 	Lessons         int
 	Present, Noted  int
@@ -84,37 +85,42 @@ type Ahead struct {
 	What string
 }
 
+// aheadSQL looks ahead from day $1.
 const aheadSQL = `select coalesce(case when showcase_on >= $1 then showcase_on end, ends_on) as day,
 	case when showcase_on >= $1 then 'showcase' else 'end of the term' end as what
 	from term where ends_on >= $1 order by starts_on limit 1`
 
+// prospectSQL is about children $2 on day $1 at moment $3, until day $4; null is that of aheadSQL.
 const prospectSQL = `
-with mine as (
-  select e.class_id, k.time_zone from enrolment e join class k on k.id = e.class_id
-  where e.child_id = $1 and e.from_on <= $2 and coalesce(e.until_on, 'infinity') >= $2
+with until as (` + aheadSQL + `), mine as (
+  select e.child_id, e.class_id, k.time_zone from enrolment e join class k on k.id = e.class_id
+  where e.child_id = any($2) and e.from_on <= $1 and coalesce(e.until_on, 'infinity') >= $1
 ), cells as (
   select l.class_id, m.child_id, m.rung_key, r.two_sided, l.starts_at, count(*) as turns
   from mark m join lesson l on l.id = m.lesson_id join rung r on r.key = m.rung_key
   where l.class_id in (select class_id from mine) and l.starts_at > $3::timestamptz - interval '12 weeks'
-    and ` + standingMarks + `
+    and l.starts_at <= $3 and ` + standingMarks + `
   group by l.class_id, m.child_id, m.rung_key, r.two_sided, l.id
+), turns as (
+  select class_id, avg(turns) filter (where not two_sided) as one, avg(turns) filter (where two_sided) as two from cells group by 1
 ), spans as (
   select class_id, child_id, rung_key, count(*) - 1 as again, min(starts_at) as first, max(starts_at) as last from cells group by 1, 2, 3 having count(*) > 1
 ), pace as (
   select s.class_id, sum(s.again) as visits, sum((select count(*) from attendance a join lesson l on l.id = a.lesson_id
     where l.class_id = s.class_id and a.child_id = s.child_id and a.present and l.starts_at > s.first and l.starts_at <= s.last)) as chances
   from spans s group by 1
+), noted as (
+  select l.class_id, a.child_id, count(*) filter (where a.present) as present, count(*) as noted
+  from attendance a join lesson l on l.id = a.lesson_id where a.child_id = any($2) and l.starts_at <= $3 group by 1, 2
 )
-select mine.class_id,
+select mine.child_id, mine.class_id,
   (select count(*) from lesson l where l.class_id = mine.class_id and l.cancelled_at is null and l.starts_at > $3
-    and (l.starts_at at time zone mine.time_zone)::date <= $4)::int as lessons,
-  (select count(*) from attendance a join lesson l on l.id = a.lesson_id where l.class_id = mine.class_id and a.child_id = $1 and a.present)::int as present,
-  (select count(*) from attendance a join lesson l on l.id = a.lesson_id where l.class_id = mine.class_id and a.child_id = $1)::int as noted,
-  coalesce((select avg(c.turns) from cells c where c.class_id = mine.class_id and not c.two_sided), 0)::float8 as turns,
-  coalesce((select avg(c.turns) from cells c where c.class_id = mine.class_id and c.two_sided), 0)::float8 as two_sided_turns,
-  coalesce((select p.visits from pace p where p.class_id = mine.class_id), 0)::int as visits,
-  coalesce((select p.chances from pace p where p.class_id = mine.class_id), 0)::int as chances
-from mine order by mine.class_id`
+    and (l.starts_at at time zone mine.time_zone)::date <= coalesce($4::date, (select day from until)))::int as lessons,
+  coalesce(n.present, 0)::int as present, coalesce(n.noted, 0)::int as noted,
+  coalesce(t.one, 0)::float8 as turns, coalesce(t.two, 0)::float8 as two_sided_turns,
+  coalesce(p.visits, 0)::int as visits, coalesce(p.chances, 0)::int as chances
+from mine left join noted n using (child_id, class_id) left join turns t on t.class_id = mine.class_id left join pace p on p.class_id = mine.class_id
+order by mine.child_id, mine.class_id`
 
 const asOwnerSQL = `select set_config('app.owner', ($1::boolean)::text, true)`
 
@@ -132,7 +138,7 @@ func (t *Tx) Prospects(ctx context.Context, child uuid.UUID) (Ahead, []Prospect,
 	var all []Prospect
 	second := &pgx.Batch{}
 	second.Queue(asOwnerSQL, true)
-	second.Queue(prospectSQL, child, t.Today, t.Now, days[0].Day).Query(collect(&all))
+	second.Queue(prospectSQL, t.Today, []uuid.UUID{child}, t.Now, days[0].Day).Query(collect(&all))
 	second.Queue(asOwnerSQL, t.Scope.Owner)
 	return days[0], all, fits, t.tx.SendBatch(ctx, second).Close()
 }

@@ -129,7 +129,7 @@ const paceSQL = `
 with cells as (
   select m.child_id, m.rung_key, r.two_sided, l.starts_at, count(*) as turns
   from mark m join lesson l on l.id = m.lesson_id join rung r on r.key = m.rung_key
-  where l.class_id = $1 and l.starts_at > $2::timestamptz - interval '12 weeks' and ` + standingMarks + `
+  where l.class_id = $1 and l.starts_at > $2::timestamptz - interval '12 weeks' and l.starts_at <= $2 and ` + standingMarks + `
   group by m.child_id, m.rung_key, r.two_sided, l.id
 ), spans as (
   select child_id, count(*) - 1 as again, min(starts_at) as first, max(starts_at) as last from cells group by child_id, rung_key having count(*) > 1
@@ -146,8 +146,8 @@ func (t *Tx) PaceOf(ctx context.Context, class uuid.UUID) (Pace, []RungFit, erro
 	var fits []RungFit
 	batch := &pgx.Batch{}
 	batch.Queue(paceSQL, class, t.Now).Query(eachRow(func(rows pgx.Rows) error { return rows.Scan(&p.Turns, &p.TwoSidedTurns, &p.Visits, &p.Chances) }))
-	batch.Queue(`select a.child_id, count(*) filter (where a.present), count(*) from attendance a join lesson l on l.id = a.lesson_id where l.class_id = $1 group by 1`,
-		class).Query(eachRow(func(rows pgx.Rows) error {
+	batch.Queue(`select a.child_id, count(*) filter (where a.present), count(*) from attendance a join lesson l on l.id = a.lesson_id where l.class_id = $1 and l.starts_at <= $2 group by 1`,
+		class, t.Now).Query(eachRow(func(rows pgx.Rows) error {
 		var child uuid.UUID
 		var present, noted int
 		err := rows.Scan(&child, &present, &noted)

@@ -52,6 +52,8 @@ func lessonRegisters() []register {
 			"id digest receipt_id lesson_id child_id sent_by content answer words received_at")},
 		{Name: "piece_part_child", Title: "Parts in pieces", Where: "x.child_id = $1", Columns: withheld(onStage, "part_id child_id")},
 		{Name: "piece_swap", Title: "What the child shows in place of a rung", Where: "x.child_id = $1", Columns: withheld(onStage, "piece_id child_id rung_key instead_key accepted_by accepted_at")},
+		{Name: "forecast_kept", Title: "Forecasts made", Where: "x.child_id = $1", Columns: withheld("They are chances worked out from the marks above, kept to judge the method and not the child.",
+			"class_id child_id made_for made_on due_on rule_clean rule_window rule_lessons rungs chances")},
 		{Name: "sheet_note", Title: "Notes from the hall", Where: "x.child_id = $1", Columns: withheld(staffNote, "id lesson_id child_id note written_by written_at")},
 	}
 }

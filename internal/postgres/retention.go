@@ -27,6 +27,7 @@ var clearings = []clearing{
 	{"home exceptions", `delete from home_exception x where until_on < @today::date - make_interval(months => @home) and not exists (select from home_assignment h where h.exception_id = x.id)`},
 	{"messages", `delete from message where written_at < @now::timestamptz - make_interval(months => @home)`},
 	{"reports", `delete from report_release where released_at < @now::timestamptz - make_interval(months => @home)`},
+	{"forecasts", `delete from forecast_kept where due_on < @today::date - make_interval(months => @notes)`},
 	{"soreness", `delete from soreness where reported_at < @now::timestamptz - make_interval(months => @health)`},
 	{"care limits", `delete from care_limit where coalesce(cleared_at::date, until_on) < @today::date - make_interval(months => @health)`},
 	{"health reads", `delete from health_read where at < @now::timestamptz - make_interval(months => @health)`},

@@ -49,9 +49,10 @@ const (
 	WriteReport   Action = "write to parents in a term report"
 	BundleReports Action = "have all term reports made"
 	// What marks say of rungs and of those who mark.
-	ReadForecasts Action = "read how rungs are learned"
-	FitForecasts  Action = "work out how rungs are learned"
-	SeeAgreement  Action = "see how markers agree"
+	ReadForecasts  Action = "read how rungs are learned"
+	FitForecasts   Action = "work out how rungs are learned"
+	JudgeForecasts Action = "see how forecasts turned out in the studio"
+	SeeAgreement   Action = "see how markers agree"
 	// Family.
 	SeeHome        Action = "see own children"
 	KeepGuardians  Action = "let further guardians in"

@@ -29,7 +29,7 @@ func keptFor(r studio.RetentionRule) []kit.Def {
 		{Term: "Tries to sign in", Text: kit.Count(r.Attempts, "day", "days")},
 		{Term: "Used or run-out links", Text: kit.Count(r.Links, "day", "days")},
 		{Term: "What devices sent, once it is stored or decided", Text: kit.Count(r.Items, "month", "months")},
-		{Term: "Teachers’ notes about children, and notes from the hall", Text: kit.Count(r.Notes, "month", "months")},
+		{Term: "Teachers’ notes about children, notes from the hall, and forecasts after their day", Text: kit.Count(r.Notes, "month", "months")},
 		{Term: "Home drills, practice, messages, released reports", Text: kit.Count(r.Home, "month", "months")},
 		{Term: "Reports that something hurt, care limits that are over, who read health data", Text: kit.Count(r.Health, "month", "months")},
 		{Term: "Incident records", Text: fmt.Sprintf("%s, or to the child’s birthday of %d years where that is later; each record says its day", kit.Count(r.IncidentYears, "year", "years"), r.IncidentAge)},

@@ -20,7 +20,7 @@ func (h *Handler) Forecasts(w http.ResponseWriter, r *http.Request) error {
 	page := h.kit.Page(w, r, "How rungs are learned", kit.SectionStudio)
 	page.Intro = "What forecasts go by. They are sums over all marks of the studio and say nothing about any one child."
 	page.Crumbs = studioCrumbs(r)
-	page.Actions = kit.LinkButton(kit.Action{Label: "How markers agree", URL: "/studio/agreement", Kind: kit.Quiet})
+	page.Actions = forecastsActions(kit.Actor(r).Is(studio.OwnerRole))
 	return h.kit.Render(w, r, http.StatusOK, forecastsPage(page, view))
 }
 

@@ -129,7 +129,7 @@ func aheadPage(p kit.Page, v app.AheadView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = forecastPart(v.Forecast).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = forecastPart(v.Forecast, v.Classes).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
