@@ -36,7 +36,7 @@ func TestPagesTakeThreeRoundTrips(t *testing.T) {
 		return w.Code
 	}
 	class, child := "/classes/"+id("c0a0"), "/children/"+id("c1a1")
-	for _, path := range []string{class, class + "?ladders=all&sort=ready", class + "/marks?rung=hs-return", child, child + "/marks", "/ladders/handstand", "/ladders/handstand?map=whole"} {
+	for _, path := range []string{class, class + "?ladders=all&sort=ready", class + "/marks?rung=hs-return", child, child + "/marks", child + "/ahead", child + "/notes", child + "/history", "/ladders/handstand", "/ladders/handstand?map=whole"} {
 		for _, as := range []who{teacherA, owner} {
 			for range 2 { // the first time makes the statements known
 				trips.Taken()

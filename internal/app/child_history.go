@@ -34,36 +34,24 @@ type HistoryView struct {
 func (a *App) HistoryOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (HistoryView, error) {
 	var view HistoryView
 	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		if err := a.may(ctx, t, studio.SeeHistory, Target{Child: child}); err != nil {
-			return err
-		}
-		var err error
-		if view.ChildHead, err = childHead(ctx, t, child); err != nil {
-			return err
-		}
-		library, err := readLadders(ctx, t)
+		page, err := t.HistoryPage(ctx, child, historyShown+1)
 		if err != nil {
 			return err
 		}
-		entries, err := t.ChildTrail(ctx, child, historyShown+1)
-		view.More = len(entries) > historyShown
-		for _, e := range entries[:min(len(entries), historyShown)] {
-			view.Lines = append(view.Lines, library.historyLine(e))
+		if view.ChildHead, err = a.headFor(ctx, t, studio.SeeHistory, page.ChildFacts); err != nil {
+			return err
 		}
-		view.Day = t.Day()
-		return err
+		view.More, view.Day = len(page.Entries) > historyShown, t.Day()
+		for _, e := range page.Entries[:min(len(page.Entries), historyShown)] {
+			view.Lines = append(view.Lines, historyLine(e))
+		}
+		return nil
 	})
 	return view, err
 }
 
-func (l *ladders) historyLine(e studio.TrailEntry) HistoryLine {
-	line := HistoryLine{At: e.At, By: e.ActorName, Did: e.Action}
-	if key, ok := e.Detail["rung"].(string); ok {
-		line.About = l.rungs[key].Name
-	}
-	if key, ok := e.Detail["drill"].(string); ok {
-		line.About = l.drills[key].Name
-	}
+func historyLine(e studio.TrailEntry) HistoryLine {
+	line := HistoryLine{At: e.At, By: e.ActorName, Did: e.Action, About: e.Name}
 	line.Why, _ = e.Detail["why"].(string)
 	from, _ := e.Detail["from"].(string)
 	to, _ := e.Detail["to"].(string)

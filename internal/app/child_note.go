@@ -24,16 +24,15 @@ type NotesView struct {
 func (a *App) NotesOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (NotesView, error) {
 	var view NotesView
 	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		if err := a.may(ctx, t, studio.KeepNotes, Target{Child: child}); err != nil {
+		page, err := t.NotesPage(ctx, child)
+		if err != nil {
 			return err
 		}
-		var err error
-		if view.ChildHead, err = childHead(ctx, t, child); err != nil {
+		if view.ChildHead, err = a.headFor(ctx, t, studio.KeepNotes, page.ChildFacts); err != nil {
 			return err
 		}
-		view.Day = t.Day()
-		view.Notes, err = t.NotesOf(ctx, child)
-		return err
+		view.Notes, view.Day = page.Notes, t.Day()
+		return nil
 	})
 	return view, err
 }

@@ -2,13 +2,11 @@ package app
 
 import (
 	"cmp"
-	"context"
 	"fmt"
 	"math"
 	"slices"
 	"time"
 
-	"github.com/google/uuid"
 	"rungbook/internal/engine/standing"
 	"rungbook/internal/postgres"
 )
@@ -49,25 +47,21 @@ type ChildForecast struct {
 	Why     string
 }
 
-// forecast looks ahead from a child's board, in two round trips. Ask first whether the actor may see the child.
-func (l *ladders) forecast(ctx context.Context, t *postgres.Tx, child uuid.UUID, board standing.Board) (ChildForecast, error) {
-	ahead, prospects, fits, err := t.Prospects(ctx, child)
-	if err != nil {
-		return ChildForecast{}, fmt.Errorf("read what is ahead of a child: %w", err)
-	}
-	view := ChildForecast{By: ahead.Day, What: ahead.What, Waiting: l.waiting(board)}
-	for _, p := range prospects {
+// forecast looks ahead from a child's board.
+func (l *ladders) forecast(page postgres.AheadPage, board standing.Board) (ChildForecast, error) {
+	view, err := ChildForecast{By: page.Ahead.Day, What: page.Ahead.What, Waiting: l.waiting(board)}, error(nil)
+	for _, p := range page.Prospects {
 		view.Lessons += p.Lessons
 		view.Comes += comes(p) * float64(p.Lessons)
 	}
 	switch {
-	case ahead.What == "":
+	case page.Ahead.What == "":
 		view.Why = "No term is on or ahead, so there are no lessons to look ahead to."
 	case view.Lessons == 0:
 		view.Why = "No lessons of this child's classes are on the calendar until then."
 	default:
 		view.Comes /= float64(view.Lessons)
-		view.Rungs, err = l.foresee(board, prospects, fits)
+		view.Rungs, err = l.foresee(board, page.Prospects, page.Fits)
 	}
 	return view, err
 }

@@ -156,13 +156,18 @@ func TestForecastCountsEveryClassOfTheChild(t *testing.T) {
 	}
 }
 
-// The rights of the program end with the sums.
-func TestLookingAheadLeavesNoRights(t *testing.T) {
-	d, ctx := openDesk(t), t.Context()
-	err := d.db.InTx(ctx, d.teacher, func(tx *postgres.Tx) error {
-		if _, _, _, err := tx.Prospects(ctx, testkit.SampleID("c1a1")); err != nil {
-			return err
-		}
+// The rights of the program are those of the sums alone: beside them a teacher is told of no class that another takes.
+func TestLookingAheadGivesNoOtherRights(t *testing.T) {
+	d, ctx, own := openDesk(t), t.Context(), testkit.SampleID("c1a1")
+	put(t, `insert into enrolment (class_id, child_id, from_on) values ($1, $2, '2026-01-05')`, testkit.SampleID("c0b0"), own)
+	view, err := d.AheadOf(ctx, d.teacher, own)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(view.Classes) != 1 || view.Classes[0].ID != testkit.SampleID("c0a0") {
+		t.Errorf("the teacher is told of %+v, want of the own class alone", view.Classes)
+	}
+	err = d.db.InTx(ctx, d.teacher, func(tx *postgres.Tx) error {
 		_, err := tx.Lesson(ctx, testkit.SampleID("1eb0"))
 		return err
 	})

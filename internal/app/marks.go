@@ -84,15 +84,18 @@ const (
 func (a *App) MarksOfChild(ctx context.Context, actor studio.Actor, child uuid.UUID, rung string, replaces uuid.UUID) (MarksView, error) {
 	var view MarksView
 	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		page, err := a.childPage(ctx, t, studio.MarkChild, child)
+		page, err := t.ChildPage(ctx, child)
 		if err != nil {
+			return err
+		}
+		if view.ChildHead, err = a.headFor(ctx, t, studio.MarkChild, page.ChildFacts); err != nil {
 			return err
 		}
 		library, err := laddersOf(page.Library, t)
 		if err != nil {
 			return err
 		}
-		view.ChildHead, view.Today = headOf(page.Pupil, page.Limits, t.Today), t.Today
+		view.Today = t.Today
 		view.Marks = library.markLines(page.Marks)
 		view.Weeks = weekRates(page.Marks, t.Today)
 		view.Faults = library.faultCounts(page.Marks, t.Today)

@@ -103,25 +103,27 @@ func idsOf(pupils []postgres.Pupil) []uuid.UUID {
 func (a *App) ChildOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (ChildView, error) {
 	var view ChildView
 	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		page, err := a.childPage(ctx, t, studio.SeeChild, child)
+		page, err := t.ChildPage(ctx, child)
 		if err != nil {
 			return err
 		}
-		view.ChildHead, view.Attendance = headOf(page.Pupil, page.Limits, t.Today), attended(page.Attendance)
+		if view.ChildHead, err = a.headFor(ctx, t, studio.SeeChild, page.ChildFacts); err != nil {
+			return err
+		}
+		view.Attendance = attended(page.Attendance)
 		view.Ladders, err = childStands(page, t)
 		return err
 	})
 	return view, err
 }
 
-// childPage reads a child in one round trip. It is the one read that comes before the policy is asked: row-level security guards it,
-// and nothing of it leaves before the policy has agreed.
-func (a *App) childPage(ctx context.Context, t *postgres.Tx, action studio.Action, child uuid.UUID) (postgres.ChildPage, error) {
-	page, err := t.ChildPage(ctx, child)
-	if err == nil {
-		err = a.may(ctx, t, action, Target{Child: child, Enrolled: page.Classes})
+// headFor asks the policy about a child whose page was read in one round trip, and begins the page. Such a read is the one that comes
+// before the policy is asked: row-level security guards it, and nothing of it leaves before the policy has agreed.
+func (a *App) headFor(ctx context.Context, t *postgres.Tx, action studio.Action, facts postgres.ChildFacts) (ChildHead, error) {
+	if err := a.may(ctx, t, action, Target{Child: facts.Pupil.ID, Enrolled: facts.Classes}); err != nil {
+		return ChildHead{}, err
 	}
-	return page, err
+	return headOf(facts.Pupil, facts.Limits, t.Today), nil
 }
 
 // AheadView is what is ahead of a child.
@@ -134,22 +136,22 @@ type AheadView struct {
 func (a *App) AheadOf(ctx context.Context, actor studio.Actor, child uuid.UUID) (AheadView, error) {
 	var view AheadView
 	err := a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
-		if err := a.may(ctx, t, studio.SeeChild, Target{Child: child}); err != nil {
-			return err
-		}
-		var err error
-		if view.ChildHead, err = childHead(ctx, t, child); err != nil {
-			return err
-		}
-		library, err := readLadders(ctx, t)
+		page, err := t.AheadPage(ctx, child)
 		if err != nil {
 			return err
 		}
-		boards, err := library.boards(ctx, t, []uuid.UUID{child})
+		if view.ChildHead, err = a.headFor(ctx, t, studio.SeeChild, page.ChildFacts); err != nil {
+			return err
+		}
+		library, err := laddersOf(page.Library, t)
 		if err != nil {
 			return err
 		}
-		view.Forecast, err = library.forecast(ctx, t, child, boards[child])
+		boards, err := library.boardsOf([]uuid.UUID{child}, page.Marks, t)
+		if err != nil {
+			return err
+		}
+		view.Forecast, err = library.forecast(page, boards[child])
 		return err
 	})
 	return view, err

@@ -124,25 +124,6 @@ order by mine.child_id, mine.class_id`
 
 const asOwnerSQL = `select set_config('app.owner', ($1::boolean)::text, true)`
 
-// Prospects reads in two round trips how the rungs are learned and what is ahead of a child in every class that it is in, also those
-// that the actor does not take: only counts, read with the rights of the program.
-func (t *Tx) Prospects(ctx context.Context, child uuid.UUID) (Ahead, []Prospect, []RungFit, error) {
-	var days []Ahead
-	var fits []RungFit
-	first := &pgx.Batch{}
-	first.Queue(aheadSQL, t.Today).Query(collect(&days))
-	first.Queue(fitSQL).Query(collect(&fits))
-	if err := t.tx.SendBatch(ctx, first).Close(); err != nil || len(days) == 0 {
-		return Ahead{}, nil, fits, err
-	}
-	var all []Prospect
-	second := &pgx.Batch{}
-	second.Queue(asOwnerSQL, true)
-	second.Queue(prospectSQL, t.Today, []uuid.UUID{child}, t.Now, days[0].Day).Query(collect(&all))
-	second.Queue(asOwnerSQL, t.Scope.Owner)
-	return days[0], all, fits, t.tx.SendBatch(ctx, second).Close()
-}
-
 // DoubleMark is a mark of a lesson with the duty that day of whoever gave it.
 type DoubleMark struct {
 	ChildID  uuid.UUID

@@ -25,9 +25,9 @@ func (t *Tx) Trail(ctx context.Context, before time.Time, id uuid.UUID, limit in
 		left join account a on a.id = e.actor order by e.at desc, e.id desc`, before, id, limit)
 }
 
-// ChildTrail lists what was done about a child, the newest first: what people of the staff did, by their name, and "" for others.
-func (t *Tx) ChildTrail(ctx context.Context, child uuid.UUID, limit int) ([]studio.TrailEntry, error) {
-	return many[studio.TrailEntry](ctx, t, `select e.id, e.at, e.action, e.detail,
-		case when e.actor is null then 'Rungbook' else coalesce((select s.name from staff s where s.account_id = e.actor), '') end as actor_name
-		from audit e where e.subject = $1 order by e.at desc, e.id desc limit $2`, "child "+child.String(), limit)
-}
+// childTrailSQL lists what was done about a child, the newest first: what people of the staff did, by their name, and ” for others.
+// name is the drill or the rung that it was about.
+const childTrailSQL = `select e.id, e.at, e.action, e.detail,
+	case when e.actor is null then 'Rungbook' else coalesce((select s.name from staff s where s.account_id = e.actor), '') end as actor_name,
+	coalesce((select d.name from drill d where d.key = e.detail ->> 'drill'), (select r.name from rung r where r.key = e.detail ->> 'rung'), '') as name
+	from audit e where e.subject = $1 order by e.at desc, e.id desc limit $2`

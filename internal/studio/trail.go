@@ -14,6 +14,6 @@ type TrailEntry struct {
 	Action    string         // such as "changed roles"
 	Kind      string         // of the subject, such as "account"
 	Key       string         // of the subject
-	Name      string         // of the subject as it is called now, or ""
+	Name      string         // of the subject as it is called now, in the trail of one child of the drill or rung that it was about; or ""
 	Detail    map[string]any // what else was noted
 }
