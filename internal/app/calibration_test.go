@@ -288,7 +288,7 @@ func openLarge(b *testing.B) (*App, *pgx.Conn) {
 		b.Fatal(err)
 	}
 	b.Cleanup(func() { owner.Close(b.Context()) })
-	if _, err := owner.Exec(b.Context(), largeStudio+`; insert into lesson (class_id, starts_at, minutes)
+	if _, err := owner.Exec(b.Context(), strings.ReplaceAll(largeStudio, "CHILDREN", "300")+`; insert into lesson (class_id, starts_at, minutes)
 		select c.id, d, 60 from class c, generate_series(timestamptz '2026-01-05 15:00+00', '2026-03-30 15:00+00', interval '7 days') d where c.name like 'Large%'`); err != nil {
 		b.Fatal(err)
 	}
