@@ -1,6 +1,7 @@
 package app
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -117,25 +118,40 @@ func marksOf(t *testing.T, d *desk, child uuid.UUID) []postgres.SeenMark {
 func TestClassIsMarkedTogether(t *testing.T) {
 	d := openDesk(t)
 	class, one, two, other := testkit.SampleID("c0a0"), testkit.SampleID("c1a1"), testkit.SampleID("c1a2"), testkit.SampleID("c1b1")
-	turn := Turn{studio.NoSide, studio.Clean}
+	seen := func(child uuid.UUID) ClassTurns {
+		return ClassTurns{Child: child, Turns: []Turn{{studio.NoSide, studio.Clean}}}
+	}
 	for name, actor := range map[string]studio.Actor{"teacher of another class marks no class of hers": d.actor(t, "ac03"), "assistant marks no whole class": d.assistant, "parent": d.parent} {
-		wantCode(t, name, d.MarkClass(t.Context(), actor, class, "hs-return", testkit.SampleID("1ea0"), []ClassTurn{{one, turn}}), studio.NotFound)
+		wantCode(t, name, d.MarkClass(t.Context(), actor, class, "hs-return", testkit.SampleID("1ea0"), []ClassTurns{seen(one)}), studio.NotFound)
 		_, err := d.MarksOfClass(t.Context(), actor, class, "")
 		wantCode(t, name, err, studio.NotFound)
 	}
-	mark := func(turns ...ClassTurn) error {
-		return d.MarkClass(t.Context(), d.teacher, class, "hs-return", testkit.SampleID("1ea0"), turns)
+	mark := func(all ...ClassTurns) error {
+		return d.MarkClass(t.Context(), d.teacher, class, "hs-return", testkit.SampleID("1ea0"), all)
 	}
 	wantCode(t, "nobody marked", mark(), studio.Invalid)
-	wantCode(t, "a child of another class", mark(ClassTurn{one, turn}, ClassTurn{other, turn}), studio.NotFound)
-	wantCode(t, "no outcome", mark(ClassTurn{one, Turn{studio.NoSide, "splendid"}}), studio.Invalid)
+	wantCode(t, "a child of another class", mark(seen(one), seen(other)), studio.NotFound)
+	wantCode(t, "no outcome", mark(ClassTurns{Child: one, Turns: []Turn{{studio.NoSide, "splendid"}}}), studio.Invalid)
+	clean, missed := []Turn{{studio.NoSide, studio.Clean}}, []Turn{{studio.NoSide, studio.Missed}}
+	for name, wrong := range map[string]ClassTurns{
+		"a fault on a clean turn":   {Child: two, Turns: clean, Faults: []string{"arms-bend"}},
+		"a fault without a turn":    {Child: two, Faults: []string{"arms-bend"}},
+		"more than two faults":      {Child: two, Turns: missed, Faults: []string{"arms-bend", "b", "c"}},
+		"a fault that is no rung's": {Child: two, Turns: missed, Faults: []string{"knees-bend"}},
+	} {
+		wantCode(t, name, mark(seen(one), wrong), studio.Invalid)
+	}
 	if n := len(marksOf(t, d, one)); n != 1 {
 		t.Fatalf("%d marks, want the one that was there: all or none", n)
 	}
-	if err := mark(ClassTurn{one, turn}, ClassTurn{two, turn}); err != nil {
+	if err := mark(seen(one), ClassTurns{Child: two, Turns: missed, Faults: []string{"arms-bend"}}); err != nil {
 		t.Fatal(err)
 	}
 	if a, b := len(marksOf(t, d, one)), len(marksOf(t, d, two)); a != 2 || b != 2 {
 		t.Errorf("%d and %d marks, want one more each", a, b)
+	}
+	marks := marksOf(t, d, two)
+	if last := marks[len(marks)-1]; !slices.Equal(last.Faults, []string{"arms-bend"}) || !last.SafetyFault {
+		t.Errorf("the mark is %+v, want it with its fault", last)
 	}
 }

@@ -9,7 +9,12 @@ import (
 	"rungbook/internal/studio"
 )
 
-// ClassMarks is a class with how each child stands on one rung, for marking them together. Rung is nil until one is chosen.
+// FaultsAtOnce is the most faults that are noted of a child when a class is marked together: what can be seen and corrected in one turn.
+// Common practice, no source.
+const FaultsAtOnce = 2
+
+// ClassMarks is a class with how each child stands on one rung, for marking them together. Rung, with its name, sides and faults, is
+// nil until one is chosen.
 type ClassMarks struct {
 	ClassLine
 	Ladders  []studio.Ladder
@@ -26,11 +31,16 @@ type ClassMark struct {
 	RungStand
 }
 
-// ClassTurn is what was seen of one child of a class.
-type ClassTurn struct {
-	Child uuid.UUID
-	Turn
+// ClassTurns are what was seen of one child of a class: a turn, or one a side, and at most FaultsAtOnce faults of those turns that
+// were not clean.
+type ClassTurns struct {
+	Child  uuid.UUID
+	Turns  []Turn
+	Faults []string
 }
+
+// FaultsField is the form field of the faults of a child when a class is marked.
+func FaultsField(child uuid.UUID) string { return "faults-" + child.String() }
 
 // MarksOfClass shows the form for marking a class on a rung, "" to choose one.
 func (a *App) MarksOfClass(ctx context.Context, actor studio.Actor, class uuid.UUID, rung string) (ClassMarks, error) {
@@ -39,11 +49,13 @@ func (a *App) MarksOfClass(ctx context.Context, actor studio.Actor, class uuid.U
 		if err := a.may(ctx, t, studio.MarkChild, Target{Class: class}); err != nil {
 			return err
 		}
-		page, err := t.ClassPage(ctx, class)
+		page, faults, err := t.ClassMarksPage(ctx, class, rung)
 		if err != nil {
 			return err
 		}
-		view, err = classMarks(page, rung, t)
+		if view, err = classMarks(page, rung, t); view.Rung != nil {
+			view.Rung.Faults = faults
+		}
 		return err
 	})
 	return view, err
@@ -82,7 +94,7 @@ func begunNow(lines []postgres.LessonLine, class uuid.UUID, t *postgres.Tx) []Le
 }
 
 // MarkClass writes a mark for each turn of children of a class at one rung, all or none. Lesson is uuid.Nil outside of a lesson.
-func (a *App) MarkClass(ctx context.Context, actor studio.Actor, class uuid.UUID, rung string, lesson uuid.UUID, turns []ClassTurn) error {
+func (a *App) MarkClass(ctx context.Context, actor studio.Actor, class uuid.UUID, rung string, lesson uuid.UUID, seen []ClassTurns) error {
 	return a.db.InTx(ctx, actor, func(t *postgres.Tx) error {
 		if err := a.may(ctx, t, studio.MarkChild, Target{Class: class}); err != nil {
 			return err
@@ -99,36 +111,51 @@ func (a *App) MarkClass(ctx context.Context, actor studio.Actor, class uuid.UUID
 		if err != nil {
 			return err
 		}
-		if len(turns) == 0 {
-			return studio.Refuse(nothingSaved, []studio.FieldError{{Field: "turns", Problem: "Mark at least one child."}})
+		if err := checkSeen(idsOf(pupils), seen); err != nil {
+			return err
 		}
-		return library.markEach(ctx, t, idsOf(pupils), begunNow(lines, class, t), rung, lesson, turns)
+		for _, s := range seen {
+			marks, err := library.marksOf(t, NewTurns{Child: s.Child, Rung: rung, Lesson: lesson, Turns: s.Turns, Faults: s.Faults}, begunNow(lines, class, t))
+			if err != nil {
+				return err
+			}
+			if err := t.AddMarks(ctx, marks); err != nil {
+				return err
+			}
+			if err := auditMarks(ctx, t, marks); err != nil {
+				return err
+			}
+		}
+		return nil
 	})
 }
 
-// markEach writes the marks of each child of a class who has turns.
-func (l *ladders) markEach(ctx context.Context, t *postgres.Tx, children []uuid.UUID, lessons []LessonLine, rung string, lesson uuid.UUID, turns []ClassTurn) error {
-	byChild := map[uuid.UUID][]Turn{}
-	for _, turn := range turns {
-		if !slices.Contains(children, turn.Child) {
+// checkSeen wants turns, of children of the class alone, and no more faults than are noted at once.
+func checkSeen(children []uuid.UUID, seen []ClassTurns) error {
+	var wrong []studio.FieldError
+	if len(seen) == 0 {
+		wrong = append(wrong, studio.FieldError{Field: "turns", Problem: "Mark at least one child."})
+	}
+	for _, s := range seen {
+		if !slices.Contains(children, s.Child) {
 			return studio.Missing()
 		}
-		byChild[turn.Child] = append(byChild[turn.Child], turn.Turn)
-	}
-	for _, child := range children {
-		if len(byChild[child]) == 0 {
-			continue
-		}
-		marks, err := l.marksOf(t, NewTurns{Child: child, Rung: rung, Lesson: lesson, Turns: byChild[child]}, lessons)
-		if err != nil {
-			return err
-		}
-		if err := t.AddMarks(ctx, marks); err != nil {
-			return err
-		}
-		if err := auditMarks(ctx, t, marks); err != nil {
-			return err
+		if problem := s.faultProblem(); problem != "" {
+			wrong = append(wrong, studio.FieldError{Field: FaultsField(s.Child), Problem: problem})
 		}
 	}
-	return nil
+	return studio.Refuse(nothingSaved, wrong)
+}
+
+func (s ClassTurns) faultProblem() string {
+	notClean := slices.ContainsFunc(s.Turns, func(t Turn) bool { return t.Outcome != studio.Clean })
+	switch {
+	case len(s.Faults) > FaultsAtOnce:
+		return "Note the two that matter most: a child works at one or two corrections at a time."
+	case len(s.Faults) > 0 && len(s.Turns) == 0:
+		return "Say how the turn went too."
+	case len(s.Faults) > 0 && !notClean:
+		return "A clean turn has no fault. Choose another outcome, or take the fault away."
+	}
+	return ""
 }

@@ -38,10 +38,23 @@ const (
 
 // ClassPage reads a class in one round trip, which ends the transaction; studio.Missing when the actor does not take the class.
 func (t *Tx) ClassPage(ctx context.Context, class uuid.UUID) (ClassPage, error) {
+	return t.finishClass(ctx, &pgx.Batch{}, class)
+}
+
+// ClassMarksPage is ClassPage with the faults of a rung; a rung that is not there has none.
+func (t *Tx) ClassMarksPage(ctx context.Context, class uuid.UUID, rung string) (ClassPage, []studio.Fault, error) {
+	var faults []studio.Fault
+	batch := &pgx.Batch{}
+	batch.Queue(`select key, name, safety from fault where rung_key = $1 and not retired order by position`, rung).Query(collect(&faults))
+	page, err := t.finishClass(ctx, batch, class)
+	return page, faults, err
+}
+
+// finishClass adds a class to the reads of a page and ends the transaction with them.
+func (t *Tx) finishClass(ctx context.Context, batch *pgx.Batch, class uuid.UUID) (ClassPage, error) {
 	var page ClassPage
 	var cards []ClassCard
 	library := newLibraryBuilder()
-	batch := &pgx.Batch{}
 	batch.Queue(classCardsSQL+` and c.id = $4`, t.taken(), t.Today, t.Now, class).Query(collect(&cards))
 	batch.Queue(lessonLinesSQL+` where l.class_id = $1 order by l.starts_at`, class).Query(collect(&page.Lessons))
 	batch.Queue(pupilsSQL+`c.id = any(array(select e.child_id from enrolment e where e.class_id = $2 and e.from_on <= $1

@@ -2,6 +2,8 @@ package standing
 
 import (
 	"net/http"
+	"net/url"
+	"slices"
 
 	"github.com/google/uuid"
 	"rungbook/internal/app"
@@ -36,7 +38,7 @@ func (h *Handler) classMarksPage(w http.ResponseWriter, r *http.Request, status 
 	page := h.kit.Page(w, r, "Mark the class", kit.SectionClasses).WithProblem(problems.Err())
 	page.Crumbs = []kit.Crumb{{Label: "Classes", URL: "/classes"}, {Label: view.Name, URL: "/classes/" + id.String()}}
 	if view.Rung != nil {
-		page.Title, page.Intro = "Mark the class: "+view.Rung.Name, "One turn of each child. Leave out whom you did not see."
+		page.Title, page.Intro = "Mark the class: "+view.Rung.Name, "One turn of each child, with at most two faults where it was not clean. Leave out whom you did not see."
 	}
 	return h.kit.Render(w, r, status, classMarksPage(page, classMarksModel{view, problems}))
 }
@@ -53,12 +55,16 @@ func (h *Handler) MarkClass(w http.ResponseWriter, r *http.Request) error {
 	}
 	problems := kit.Reader{Values: values}
 	rung, lesson := values.Get("rung"), optionalID(&problems, "lesson")
-	var turns []app.ClassTurn
+	var seen []app.ClassTurns
+	marks := 0
 	for _, child := range problems.IDs("child") {
-		turns = append(turns, turnsOf(values.Get, child)...)
+		if s := seenOf(values, child); len(s.Turns)+len(s.Faults) > 0 {
+			seen = append(seen, s)
+			marks += len(s.Turns)
+		}
 	}
 	if problems.Err() == nil {
-		err = h.app.MarkClass(r.Context(), kit.Actor(r), id, rung, lesson, turns)
+		err = h.app.MarkClass(r.Context(), kit.Actor(r), id, rung, lesson, seen)
 	}
 	if problems.Took(err) {
 		return h.classMarksPage(w, r, http.StatusUnprocessableEntity, rung, problems)
@@ -66,18 +72,19 @@ func (h *Handler) MarkClass(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, kit.Count(len(turns), "mark is written.", "marks are written."), "/classes/"+id.String())
+	return h.kit.Done(w, r, kit.Count(marks, "mark is written.", "marks are written."), "/classes/"+id.String())
 }
 
-// turnsOf reads the turns of a child: one, or one a side.
-func turnsOf(get func(string) string, child uuid.UUID) []app.ClassTurn {
-	var turns []app.ClassTurn
+// seenOf reads what was seen of a child: a turn, or one a side, and faults.
+func seenOf(values url.Values, child uuid.UUID) app.ClassTurns {
+	faults := slices.Sorted(slices.Values(values[app.FaultsField(child)]))
+	seen := app.ClassTurns{Child: child, Faults: slices.Compact(faults)}
 	for _, side := range []studio.Side{studio.NoSide, studio.Left, studio.Right} {
-		if outcome := get(string(side) + "-" + child.String()); outcome != "" {
-			turns = append(turns, app.ClassTurn{Child: child, Turn: app.Turn{Side: side, Outcome: studio.Outcome(outcome)}})
+		if outcome := values.Get(string(side) + "-" + child.String()); outcome != "" {
+			seen.Turns = append(seen.Turns, app.Turn{Side: side, Outcome: studio.Outcome(outcome)})
 		}
 	}
-	return turns
+	return seen
 }
 
 func (m classMarksModel) path() string { return "/classes/" + m.ID.String() + "/marks" }
@@ -105,4 +112,30 @@ func (m classMarksModel) turnField(c app.ClassMark, side studio.Side) kit.Choice
 		f.Label += ", " + string(side)
 	}
 	return f
+}
+
+func (m classMarksModel) faultField(c app.ClassMark) kit.ChoiceField {
+	name := app.FaultsField(c.ID)
+	f := kit.ChoiceField{Name: name, Label: "Faults of " + c.Name, Hint: "At most two, where the turn was not clean.", Values: m.Problems.Values[name], Error: m.Problems.Problem(name)}
+	for _, fault := range m.Rung.Faults {
+		f.Choices = append(f.Choices, faultChoice(fault))
+	}
+	return f
+}
+
+// faultSummary is what the closed list of a child's faults says.
+func faultSummary(f kit.ChoiceField) string {
+	if len(f.Values) == 0 {
+		return "Note a fault"
+	}
+	return kit.Count(len(f.Values), "fault noted", "faults noted")
+}
+
+// faultChoice is a fault of a rung to tick.
+func faultChoice(fault studio.Fault) kit.Choice {
+	c := kit.Choice{Value: fault.Key, Label: fault.Name}
+	if fault.Safety {
+		c.Hint = "Can hurt: the rung is not secure while this is seen."
+	}
+	return c
 }

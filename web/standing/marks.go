@@ -193,11 +193,7 @@ func (m marksModel) faultField() kit.ChoiceField {
 		f.Hint = "Of several turns they are noted on those that were not clean, or on the last where all were."
 	}
 	for _, fault := range m.Form.Rung.Faults {
-		c := kit.Choice{Value: fault.Key, Label: fault.Name}
-		if fault.Safety {
-			c.Hint = "Can hurt: the rung is not secure while this is seen."
-		}
-		f.Choices = append(f.Choices, c)
+		f.Choices = append(f.Choices, faultChoice(fault))
 	}
 	return f
 }

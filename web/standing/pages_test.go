@@ -93,7 +93,15 @@ func TestClassIsMarkedOnOnePage(t *testing.T) {
 		t.Error("what was marked is lost")
 	}
 	form.Set("lesson", "00000000-0000-4000-8000-000000001ea0")
+	form.Set("faults-"+two, "arms-bend")
+	p = s.Must(s.Post(teacherA, class+"/marks", form), http.StatusUnprocessableEntity)
+	s.Says(p, "details[open] .error", "A clean turn has no fault")
+	if p.Find(`details[open] input[name="faults-`+two+`"][value="arms-bend"][checked]`).Length() != 1 || p.Find("details[open]").Length() != 1 {
+		t.Error("the fault that was ticked is lost, or shown as another child's")
+	}
+	form.Set("none-"+two, "supported")
 	s.Must(s.Post(teacherA, class+"/marks", form), http.StatusSeeOther)
+	s.Says(s.Get(teacherA, mate+"/marks"), "#over-time tbody tr:first-child", "Arms bend")
 	if n := s.Get(teacherA, mate+"/marks").Find("#over-time tbody tr").Length(); n != 2 {
 		t.Errorf("%d marks, want one more", n)
 	}
