@@ -32,6 +32,7 @@ type ClassDrill struct {
 	Figure          []string // names of poses
 	Adult           bool
 	Suits           []string // the children
+	Others          []string // those of the class whom it does not suit now
 	Answers         []string // what it answers, each with how many children it does so for
 }
 
@@ -217,12 +218,13 @@ func classDrills(all []*homework) []ClassDrill {
 		d := all[0].drills[s.Drill]
 		line := ClassDrill{Key: d.Key, Name: d.Name, Figure: d.Figure, Adult: d.Home.Adult, Dose: DoseWords(d.Dose, d.TwoSided, all[0].settings.HomeDays)}
 		times := map[string]int{}
-		for _, i := range s.Suits {
-			if d.Home.Adult && !all[i].adults {
+		for i, h := range all {
+			if !slices.Contains(s.Suits, i) || d.Home.Adult && !h.adults {
+				line.Others = append(line.Others, h.head.Name)
 				continue
 			}
-			line.Suits = append(line.Suits, all[i].head.Name)
-			line.count(times, all[i].child, d, answers[d.Key])
+			line.Suits = append(line.Suits, h.head.Name)
+			line.count(times, h.child, d, answers[d.Key])
 		}
 		for i, name := range line.Answers {
 			line.Answers[i] = fmt.Sprintf("%s (%s)", name, childCount(times[name]))

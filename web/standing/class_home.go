@@ -3,6 +3,7 @@ package standing
 import (
 	"net/http"
 	"net/url"
+	"strconv"
 	"strings"
 
 	"github.com/google/uuid"
@@ -135,3 +136,15 @@ func (m classHomeModel) kept() []app.ClassHomeChild {
 }
 
 func (m classHomeModel) forLesson() bool { return m.Lesson != uuid.Nil }
+
+// suitsWords names whom a drill suits, or the few whom it does not.
+func suitsWords(d app.ClassDrill) string {
+	switch all := len(d.Suits) + len(d.Others); {
+	case len(d.Others) == 0:
+		return "Suits everybody here: " + kit.Count(all, "child", "children") + "."
+	case len(d.Others) < len(d.Suits):
+		return "Suits " + strconv.Itoa(len(d.Suits)) + " of " + strconv.Itoa(all) + " children, not " + kit.List(d.Others) + "."
+	default:
+		return "Suits " + strconv.Itoa(len(d.Suits)) + " of " + kit.Count(all, "child", "children") + ": " + kit.List(d.Suits) + "."
+	}
+}

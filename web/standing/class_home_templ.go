@@ -239,9 +239,9 @@ func classDrill(m classHomeModel, d app.ClassDrill) templ.Component {
 			return templ_7745c5c3_Err
 		}
 		var templ_7745c5c3_Var9 string
-		templ_7745c5c3_Var9, templ_7745c5c3_Err = templ.JoinStringErrs("Suits " + kit.Count(len(d.Suits), "child", "children") + ": " + strings.Join(d.Suits, ", ") + ".")
+		templ_7745c5c3_Var9, templ_7745c5c3_Err = templ.JoinStringErrs(suitsWords(d))
 		if templ_7745c5c3_Err != nil {
-			return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/standing/class_home.templ`, Line: 60, Col: 106}
+			return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/standing/class_home.templ`, Line: 60, Col: 21}
 		}
 		_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var9))
 		if templ_7745c5c3_Err != nil {
