@@ -6,7 +6,6 @@ import (
 
 	"github.com/go-chi/chi/v5/middleware"
 	"github.com/go-chi/httprate"
-	"rungbook/internal/studio"
 	"rungbook/web/kit"
 )
 
@@ -31,7 +30,5 @@ func limitGuesses(k *kit.Kit) func(http.Handler) http.Handler {
 		func(r *http.Request) (string, error) {
 			return httprate.CanonicalizeIP(middleware.GetClientIP(r.Context())), nil
 		},
-		httprate.WithLimitHandler(func(w http.ResponseWriter, r *http.Request) {
-			k.Fail(w, r, &studio.Error{Code: studio.TooMany, Text: kit.Words(r).Say("error.too-many")})
-		}))
+		httprate.WithLimitHandler(k.TooMany))
 }

@@ -21,7 +21,7 @@ import (
 // Routes is the route table: every page with its action. The policy table of internal/app says who may.
 func Routes(a *app.App, k *kit.Kit) []kit.Route {
 	return slices.Concat(
-		accountRoutes(account.New(a, k)),
+		spoken(accountRoutes(account.New(a, k))),
 		todayRoutes(today.New(a, k)),
 		libraryRoutes(library.New(a, k)),
 		standingRoutes(standing.New(a, k)),

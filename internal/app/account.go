@@ -8,9 +8,8 @@ import (
 	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
-
-var errWrong = &studio.Error{Code: studio.Invalid, Text: "E-mail address and passphrase do not belong together. Check both and try again."}
 
 // SignIn checks an e-mail address and passphrase and returns the account. Unknown, disabled and wrong look the same, also in time.
 func (a *App) SignIn(ctx context.Context, email, passphrase string) (uuid.UUID, error) {
@@ -32,7 +31,7 @@ func (a *App) SignIn(ctx context.Context, email, passphrase string) (uuid.UUID, 
 		}
 		match, err := a.matches(ctx, known, passphrase, found.PasswordHash)
 		if err == nil && !match {
-			err = errWrong
+			err = &studio.Error{Code: studio.Invalid, Text: words.Of(ctx).Say("sign-in.wrong")}
 		}
 		return err
 	})
@@ -73,8 +72,10 @@ func (a *App) ChangePassphrase(ctx context.Context, actor studio.Actor, present,
 
 // hashNew hashes a new passphrase that keeps the rules; field is where a refusal is shown.
 func (a *App) hashNew(ctx context.Context, passphrase, email, field string) (string, error) {
-	if why := auth.Refusal(passphrase, email); why != "" {
-		return "", studio.Refuse("Nothing was changed.", []studio.FieldError{{Field: field, Problem: why}})
+	if flaw := auth.Refusal(passphrase, email); flaw != auth.NoFlaw {
+		b := words.Of(ctx)
+		why := b.Say("passphrase.wrong."+string(flaw), "Least", auth.MinCharacters, "Most", auth.MaxBytes)
+		return "", studio.Refuse(b.Say("passphrase.nothing-changed"), []studio.FieldError{{Field: field, Problem: why}})
 	}
 	return a.hasher.Hash(ctx, passphrase)
 }

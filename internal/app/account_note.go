@@ -2,12 +2,12 @@ package app
 
 import (
 	"context"
-	"fmt"
 	"time"
 
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 const (
@@ -15,17 +15,19 @@ const (
 	notesShown = 90 * 24 * time.Hour // on the page of an account
 )
 
-// note is what the holder of an account is told about it.
+// note is what the holder of an account is told about it, in the language of the account; in the studio's where it chose none.
 type note struct {
 	studio.AccountNote
 	name, email string
+	book        *words.Book
 }
 
 // notes are collected within a transaction, kept with it, and sent once it has been committed.
 type notes []note
 
-func (n *notes) add(t *postgres.Tx, who studio.Actor, kind studio.NoteKind, about string) {
-	*n = append(*n, note{studio.AccountNote{AccountID: who.ID, At: t.Now.In(t.Day().Zone), Kind: kind, About: about}, who.Name, who.Email})
+func (n *notes) add(ctx context.Context, t *postgres.Tx, who studio.Actor, kind studio.NoteKind, about string) {
+	happened := studio.AccountNote{AccountID: who.ID, At: t.Now.In(t.Day().Zone), Kind: kind, About: about}
+	*n = append(*n, note{happened, who.Name, who.Email, words.Of(ctx).For(who.Language, t.Settings.Language)})
 }
 
 // keep writes the notes for the pages of their accounts.
@@ -69,7 +71,7 @@ func (a *App) telling(ctx context.Context, actor studio.Actor, action studio.Act
 		if err := fn(t); err != nil {
 			return err
 		}
-		told.add(t, actor, kind, about)
+		told.add(ctx, t, actor, kind, about)
 		return told.keep(ctx, t)
 	})
 	if err == nil {
@@ -86,7 +88,7 @@ func (n *notes) guardians(ctx context.Context, t *postgres.Tx, child, account uu
 			if err != nil {
 				return err
 			}
-			n.add(t, studio.Actor{ID: account, Name: who.Name, Email: who.Email}, own, "")
+			n.add(ctx, t, studio.Actor{ID: account, Name: who.Name, Email: who.Email, Language: who.Language}, own, "")
 		}
 		if others == "" {
 			return nil
@@ -94,7 +96,7 @@ func (n *notes) guardians(ctx context.Context, t *postgres.Tx, child, account uu
 		beside, err := t.GuardiansOfChild(ctx, child)
 		for _, g := range beside {
 			if g.AccountID != account {
-				n.add(t, studio.Actor{ID: g.AccountID, Name: g.Name, Email: g.Email}, others, "")
+				n.add(ctx, t, studio.Actor{ID: g.AccountID, Name: g.Name, Email: g.Email, Language: g.Language}, others, "")
 			}
 		}
 		return err
@@ -113,48 +115,18 @@ func (a *App) OwnNotes(ctx context.Context, actor studio.Actor) ([]studio.Accoun
 }
 
 // NoteInWords says what happened, as a sentence without its end. It names no child: a letter may be read by anybody on its way.
-func NoteInWords(n studio.AccountNote) string {
-	switch n.Kind {
-	case studio.NotePassphrase:
-		return "the passphrase of your account was changed"
-	case studio.NotePassphraseLink:
-		return "a new passphrase was chosen for your account, by a link"
-	case studio.NoteEmailAsked:
-		return "somebody who is signed in as you asked that your e-mail address become " + n.About
-	case studio.NoteEmail:
-		return "the e-mail address of your account was changed to " + n.About
-	case studio.NoteEmailStopped:
-		return "the change of your e-mail address to " + n.About + " was stopped"
-	case studio.NotePasskey:
-		return "a passkey was added to your account: " + n.About
-	case studio.NotePasskeyGone:
-		return "a passkey was removed from your account: " + n.About
-	case studio.NoteCodeOn:
-		return "signing in with a code of an authenticator was switched on for your account"
-	case studio.NoteCodeOff:
-		return "signing in with a code of an authenticator was switched off for your account"
-	case studio.NoteBrowser:
-		return "somebody signed in to your account from a browser that is new to it: " + n.About
-	case studio.NoteRescued:
-		return "your code and passkeys were switched off by whoever runs the program, so that you can get in again"
-	case studio.NoteRoles:
-		return "what you may do at the studio was changed"
-	case studio.NoteGuardian:
-		return "somebody else became a guardian of a child of yours"
-	case studio.NoteGuardianGone:
-		return "somebody else is no longer a guardian of a child of yours"
-	case studio.NoteMadeGuardian:
-		return "you became a guardian of a child"
-	case studio.NoteNoGuardian:
-		return "you are no longer a guardian of a child"
-	case studio.NoteRights:
-		return "what you may do as a guardian of a child was changed"
+func NoteInWords(b *words.Book, n studio.AccountNote) string {
+	about := n.About
+	if n.Kind == studio.NoteBrowser {
+		about = BrowserInWords(b, about)
 	}
-	return "something of your account was changed"
+	return b.Say("note."+string(n.Kind), "About", about)
 }
 
-func (a *App) noteLetter(n note) Letter {
-	text := fmt.Sprintf("Hello %s,\n\non %s %s.\n\nWas that you, or do you know of it? Then there is nothing to do. If not, sign in and look at your account, end every other session there and choose another passphrase; if you cannot sign in, tell the studio at once:\n\n%s/account\n",
-		n.name, n.At.Format("2 January 2006 at 15:04"), NoteInWords(n.AccountNote), a.settings.BaseURL)
-	return Letter{To: n.email, Name: n.name, Subject: "Your account at " + a.settings.StudioName, Text: text}
+func (a *App) noteLetter(n note) Letter { return a.letterOf(n, "mail.note.text", "/account") }
+
+// letterOf tells of a note by a message that leads on to a path.
+func (a *App) letterOf(n note, message, path string) Letter {
+	text := n.book.Say(message, "Name", n.name, "Day", n.book.Date(n.At), "Time", n.book.Clock(n.At), "What", NoteInWords(n.book, n.AccountNote), "Link", a.settings.BaseURL+path)
+	return Letter{To: n.email, Name: n.name, Subject: n.book.Say("mail.note.subject", "Studio", a.settings.StudioName), Text: text + "\n"}
 }

@@ -2,13 +2,13 @@ package app
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"time"
 
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // ConsentLine is one purpose as a guardian sees it for a child. Mine is nil while the actor has not answered the present words.
@@ -135,18 +135,20 @@ func (a *App) tellFamilies(ctx context.Context, to To) {
 	if a.settings.Send == nil {
 		return
 	}
-	var people []postgres.Reachable
+	var letters []Letter
 	err := a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
-		var err error
-		people, err = t.FamiliesToTell(ctx, to.Child, to.Class)
+		people, err := t.FamiliesToTell(ctx, to.Child, to.Class)
+		for _, p := range people {
+			b := words.Of(ctx).For(p.Language, t.Settings.Language)
+			letters = append(letters, Letter{To: p.Email, Name: p.Name, Subject: b.Say("mail.message.subject", "Studio", a.settings.StudioName),
+				Text: b.Say("mail.message.text", "Name", p.Name, "Link", a.settings.BaseURL+"/home") + "\n"})
+		}
 		return err
 	})
 	if err != nil {
 		return
 	}
-	for _, p := range people {
-		letter := Letter{To: p.Email, Name: p.Name, Subject: "A message from " + a.settings.StudioName}
-		letter.Text = fmt.Sprintf("Hello %s,\n\na message waits for you:\n\n%s/home\n\nYou agreed to such e-mail. To end it, open the page of your child there, then Consents.\n", p.Name, a.settings.BaseURL)
+	for _, letter := range letters {
 		_ = a.settings.Send(ctx, letter) // see above
 	}
 }

@@ -3,12 +3,12 @@ package app
 import (
 	"context"
 	"encoding/hex"
-	"fmt"
 	"time"
 
 	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // How long the links about a change of address work, and how many changes may be asked for in a day.
@@ -23,11 +23,11 @@ const (
 // but who reads its letters. Without a mail server it counts at once.
 func (a *App) ChangeEmail(ctx context.Context, actor studio.Actor, present, email string) error {
 	email = lowerEmail(email)
-	if err := studio.Refuse("Nothing was changed.", studio.ValidateEmail(email)); err != nil {
-		return err
+	if len(studio.ValidateEmail(email)) > 0 {
+		return refusedEmail(ctx, "address.wrong.form")
 	}
 	if email == actor.Email {
-		return refusedEmail("This is your address already.")
+		return refusedEmail(ctx, "address.wrong.same")
 	}
 	if err := a.prove(ctx, actor, studio.OwnAccount, present); err != nil {
 		return err
@@ -37,13 +37,15 @@ func (a *App) ChangeEmail(ctx context.Context, actor studio.Actor, present, emai
 	}
 	err := a.telling(ctx, actor, studio.OwnAccount, studio.NoteEmail, email, func(t *postgres.Tx) error { return setEmail(ctx, t, actor, email) })
 	if studio.CodeOf(err) == studio.Conflict {
-		return refusedEmail("This address cannot be used. Choose another one, or ask the studio.")
+		return refusedEmail(ctx, "address.wrong.unusable")
 	}
 	return err
 }
 
-func refusedEmail(problem string) error {
-	return studio.Refuse("Nothing was changed.", []studio.FieldError{{Field: "email", Problem: problem}})
+// refusedEmail says by the message of a key what is wrong with an address.
+func refusedEmail(ctx context.Context, key string) error {
+	b := words.Of(ctx)
+	return studio.Refuse(b.Say("passphrase.nothing-changed"), []studio.FieldError{{Field: "email", Problem: b.Say(key)}})
 }
 
 // setEmail changes the address of an account; open links for a new passphrase that were sent to the old one end.
@@ -72,12 +74,12 @@ func (a *App) askEmail(ctx context.Context, actor studio.Actor, email string) er
 			return err
 		}
 		if lately { // a second change must not disarm the link that stops the first
-			return refusedEmail("Your address was changed within the last seven days. Wait until they are over, or stop that change by the link in the e-mail to the old address.")
+			return refusedEmail(ctx, "address.wrong.lately")
 		}
 		if err := t.AskEmailChange(ctx, change, confirm.Hash(), stop.Hash()); err != nil {
 			return err
 		}
-		told.add(t, actor, studio.NoteEmailAsked, email)
+		told.add(ctx, t, actor, studio.NoteEmailAsked, email)
 		if err := told.keep(ctx, t); err != nil {
 			return err
 		}
@@ -86,7 +88,7 @@ func (a *App) askEmail(ctx context.Context, actor studio.Actor, email string) er
 	if err != nil {
 		return err
 	}
-	if err := a.settings.Send(ctx, a.confirmLetter(actor, change, confirm)); err != nil {
+	if err := a.settings.Send(ctx, a.confirmLetter(told[0], confirm)); err != nil {
 		return a.unsentEmail(ctx, actor, err)
 	}
 	a.afterwards(ctx, func(ctx context.Context) error { return a.settings.Send(ctx, a.stopLetter(told[0], stop)) })
@@ -98,7 +100,7 @@ func countEmailAsk(ctx context.Context, t *postgres.Tx) error {
 	at := "address " + t.Actor.ID.String()
 	asked, err := t.FailedSignIns(ctx, at, t.Now.Add(-24*time.Hour))
 	if err == nil && asked >= emailAsks {
-		err = &studio.Error{Code: studio.TooMany, Text: "That was asked for too often today. Try again tomorrow, or ask the studio."}
+		err = &studio.Error{Code: studio.TooMany, Text: words.Of(ctx).Say("address.wrong.too-often")}
 	}
 	if err == nil {
 		_, err = t.NoteSignIn(ctx, at, false)
@@ -113,19 +115,17 @@ func (a *App) unsentEmail(ctx context.Context, actor studio.Actor, cause error) 
 	if err != nil {
 		return err
 	}
-	return refusedEmail("The e-mail with the link could not be sent there. Check the address, or try again later.")
+	return refusedEmail(ctx, "address.wrong.unsent")
 }
 
-func (a *App) confirmLetter(actor studio.Actor, c studio.EmailChange, confirm auth.Secret) Letter {
-	return Letter{To: c.Email, Name: actor.Name, Subject: "Confirm your address at " + a.settings.StudioName,
-		Text: fmt.Sprintf("Hello,\n\nsomebody asked that this become the e-mail address of an account at %s. If that was you, open this link within a day; until then nothing changes:\n\n%s/address/confirm/%s\n\nIf it was not, leave it alone: nothing will happen.\n",
-			a.settings.StudioName, a.settings.BaseURL, confirm.Text())}
+// confirmLetter goes to the address that a note is about.
+func (a *App) confirmLetter(n note, confirm auth.Secret) Letter {
+	text := n.book.Say("mail.confirm.text", "Studio", a.settings.StudioName, "Link", a.settings.BaseURL+"/address/confirm/"+confirm.Text())
+	return Letter{To: n.About, Name: n.name, Subject: n.book.Say("mail.confirm.subject", "Studio", a.settings.StudioName), Text: text + "\n"}
 }
 
 func (a *App) stopLetter(n note, stop auth.Secret) Letter {
-	return Letter{To: n.email, Name: n.name, Subject: "Your account at " + a.settings.StudioName,
-		Text: fmt.Sprintf("Hello %s,\n\non %s %s.\n\nWas that you? Then there is nothing to do. If not, stop it by this link. It works for seven days, also once the change was made, signs every browser out and lets you choose a new passphrase:\n\n%s/address/stop/%s\n",
-			n.name, n.At.Format("2 January 2006 at 15:04"), NoteInWords(n.AccountNote), a.settings.BaseURL, stop.Text())}
+	return a.letterOf(n, "mail.stop.text", "/address/stop/"+stop.Text())
 }
 
 // PendingEmail is the address that the actor's account will have once its link is opened, or "".
@@ -143,15 +143,15 @@ func (a *App) PendingEmail(ctx context.Context, actor studio.Actor) (string, err
 }
 
 // errSpentEmail is the one answer to a link about an address that is unknown, used or out of time.
-func errSpentEmail() error {
-	return &studio.Error{Code: studio.NotFound, Text: "This link has been used, has run out, or was replaced by a newer one. Sign in to see which address your account has; if you cannot, ask the studio."}
+func errSpentEmail(ctx context.Context) error {
+	return &studio.Error{Code: studio.NotFound, Text: words.Of(ctx).Say("address.spent")}
 }
 
 // withEmailChange runs fn with the change of which token is the secret part of a link. find looks it up.
 func (a *App) withEmailChange(ctx context.Context, token string, find func(*postgres.Tx, []byte) (studio.EmailChange, error), fn func(*postgres.Tx, studio.EmailChange, studio.Actor) error) error {
 	secret, ok := auth.ParseSecret(token)
 	if !ok {
-		return errSpentEmail()
+		return errSpentEmail(ctx)
 	}
 	return a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(secret.Hash()), func(t *postgres.Tx) error {
 		c, err := find(t, secret.Hash())
@@ -164,7 +164,7 @@ func (a *App) withEmailChange(ctx context.Context, token string, find func(*post
 			has = c.Email
 		}
 		if studio.CodeOf(err) == studio.NotFound || err == nil && who.Email != has {
-			return errSpentEmail()
+			return errSpentEmail(ctx)
 		}
 		if err != nil {
 			return err
@@ -210,12 +210,12 @@ func (a *App) ConfirmEmail(ctx context.Context, token string) error {
 		if err := setEmail(ctx, t, who, c.Email); err != nil {
 			return err
 		}
-		told.add(t, who, studio.NoteEmail, c.Email)
-		both = append(told, note{told[0].AccountNote, who.Name, c.Email})
+		told.add(ctx, t, who, studio.NoteEmail, c.Email)
+		both = append(told, note{told[0].AccountNote, who.Name, c.Email, told[0].book})
 		return told.keep(ctx, t)
 	})
 	if studio.CodeOf(err) == studio.Conflict {
-		return &studio.Error{Code: studio.Conflict, Text: "This address cannot be used: another account has it. Nothing was changed; choose another address on the page of your account, or ask the studio.", Cause: err}
+		return &studio.Error{Code: studio.Conflict, Text: words.Of(ctx).Say("address.wrong.taken"), Cause: err}
 	}
 	if err == nil {
 		a.tell(ctx, both)
@@ -248,7 +248,7 @@ func (a *App) StopEmail(ctx context.Context, token string) (Link, error) {
 			return err
 		}
 		who.Email = c.Was
-		told.add(t, who, studio.NoteEmailStopped, c.Email)
+		told.add(ctx, t, who, studio.NoteEmailStopped, c.Email)
 		if err := told.keep(ctx, t); err != nil {
 			return err
 		}

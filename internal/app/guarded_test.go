@@ -188,8 +188,8 @@ func TestNotesHaveWords(t *testing.T) {
 	t.Parallel()
 	seen := map[string]bool{}
 	for _, kind := range studio.NoteKinds() {
-		words := NoteInWords(studio.AccountNote{Kind: kind, About: "it"})
-		if seen[words] || words == NoteInWords(studio.AccountNote{}) {
+		words := NoteInWords(nil, studio.AccountNote{Kind: kind, About: "it"})
+		if seen[words] || words == "note."+string(kind) {
 			t.Errorf("%s has no words of its own", kind)
 		}
 		seen[words] = true

@@ -8,6 +8,7 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // Beside is who else is a guardian of one's own child, as a guardian sees it who may invite others.
@@ -73,11 +74,12 @@ func (a *App) InviteGuardian(ctx context.Context, actor studio.Actor, child uuid
 	i := studio.Invitation{Kind: studio.JoinLink, Email: lowerEmail(email), Name: strings.TrimSpace(name), ChildIDs: []uuid.UUID{child}, Rights: given(rights)}
 	var link Link
 	err := a.inviting(ctx, actor, child, func(t *postgres.Tx, _ *notes) error {
-		if err := studio.Refuse("Nobody was invited.", i.Validate()); err != nil {
+		b := words.Of(ctx)
+		if err := studio.Refuse(b.Say("guardian.nobody"), said(b, i.Validate(), i.Name, studio.AccountNameLength)); err != nil {
 			return err
 		}
 		if i.Email == actor.Email {
-			return studio.Refuse("Nobody was invited.", []studio.FieldError{{Field: "email", Problem: "This is your own address."}})
+			return studio.Refuse(b.Say("guardian.nobody"), []studio.FieldError{{Field: "email", Problem: b.Say("guardian.own-address")}})
 		}
 		var err error
 		if link, err = a.makeLink(ctx, t, i, joinWithin); err != nil {
@@ -181,8 +183,8 @@ func (a *App) SetGuardianRights(ctx context.Context, actor studio.Actor, account
 }
 
 // errHasAccount is for a link whose address has an account already.
-func errHasAccount() error {
-	return &studio.Error{Code: studio.Conflict, Text: "There is an account with this address already. Sign in to it, then open the link again."}
+func errHasAccount(ctx context.Context) error {
+	return &studio.Error{Code: studio.Conflict, Text: words.Of(ctx).Say("join.has-account")}
 }
 
 // LinkHasAccount reports whether the address of a link has an account already, which then accepts it by AcceptLink.
@@ -205,7 +207,7 @@ func (a *App) AcceptLink(ctx context.Context, actor studio.Actor, token string) 
 	err := a.withLink(ctx, token, func(t *postgres.Tx, i studio.Invitation) error {
 		account, err := t.AccountByEmail(ctx, i.Email)
 		if err != nil || account != actor.ID || i.Kind != studio.JoinLink || len(i.Roles) > 0 || i.StaffID != nil {
-			return errHasAccount()
+			return errHasAccount(ctx)
 		}
 		if err := letIn(ctx, t, account, i, studio.NoteMadeGuardian, &told); err != nil {
 			return err

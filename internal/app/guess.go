@@ -7,6 +7,7 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // Guesses at one account's passphrase: ten in a quarter of an hour, then wait; there is no permanent lock-out.
@@ -59,7 +60,7 @@ func stillGuessing(ctx context.Context, t *postgres.Tx, at string) error {
 	}
 	failed, err := t.FailedSignIns(ctx, at, t.Now.Add(-guessesWithin))
 	if err == nil && failed >= guesses {
-		err = &studio.Error{Code: studio.TooMany, Text: "Too many tries for this address. Wait a quarter of an hour, or ask the studio for a new link."}
+		err = &studio.Error{Code: studio.TooMany, Text: words.Of(ctx).Say("sign-in.too-many")}
 	}
 	return err
 }
@@ -69,13 +70,14 @@ type once struct{ field, refusal, problem string }
 
 // again asks for the actor's passphrase once more, before what cannot be taken back and before the transaction has written anything.
 func (a *App) again(ctx context.Context, t *postgres.Tx, passphrase, refusal string) error {
-	return a.proven(ctx, t, passphrase, once{"passphrase", refusal, "That is not your passphrase."})
+	return a.proven(ctx, t, passphrase, once{"passphrase", refusal, words.Of(ctx).Say("passphrase.not-yours")})
 }
 
 // prove is again for an action on one's own account, in a transaction of its own.
 func (a *App) prove(ctx context.Context, actor studio.Actor, action studio.Action, passphrase string) error {
 	return a.within(ctx, actor, action, func(t *postgres.Tx) error {
-		return a.proven(ctx, t, passphrase, once{"present", "Nothing was changed.", "That is not your present passphrase."})
+		b := words.Of(ctx)
+		return a.proven(ctx, t, passphrase, once{"present", b.Say("passphrase.nothing-changed"), b.Say("passphrase.not-present")})
 	})
 }
 

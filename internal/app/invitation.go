@@ -3,7 +3,6 @@ package app
 import (
 	"context"
 	"encoding/hex"
-	"fmt"
 	"strings"
 	"time"
 
@@ -11,6 +10,7 @@ import (
 	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // How long a one-time link works.
@@ -27,7 +27,7 @@ type Link struct {
 	ExpiresAt time.Time
 	Day       Day
 	Subject   string // of an e-mail that carries the link
-	Text      string // of it
+	Text      string // of it; both in the language of the account, where there is one, else in the studio's
 	Sent      bool   // it was handed over to the mail server
 	SendError error  // why it was not, where there is a mail server
 }
@@ -115,10 +115,16 @@ func (a *App) makeLink(ctx context.Context, t *postgres.Tx, i studio.Invitation,
 		return Link{}, err
 	}
 	link := Link{URL: a.settings.BaseURL + "/join/" + secret.Text(), Name: i.Name, Email: i.Email, ExpiresAt: i.ExpiresAt, Day: t.Day()}
-	link.Subject = "Your link to " + a.settings.StudioName
-	link.Text = fmt.Sprintf("Hello %s,\n\nhere is your link to %s. It works once, until %s:\n\n%s\n\nIf you do not expect it, tell the studio and leave it alone.\n",
-		i.Name, a.settings.StudioName, i.ExpiresAt.In(link.Day.Zone).Format("2 January 2006, 15:04"), link.URL)
-	return link, nil
+	language := ""
+	err := t.AsProgram(ctx, func() error {
+		var err error
+		language, err = t.LanguageOf(ctx, i.Email)
+		return err
+	})
+	b, until := words.Of(ctx).For(language, t.Settings.Language), i.ExpiresAt.In(link.Day.Zone)
+	link.Subject = b.Say("mail.link.subject", "Studio", a.settings.StudioName)
+	link.Text = b.Say("mail.link.text", "Name", i.Name, "Studio", a.settings.StudioName, "Until", b.At(b.Date(until), until), "Link", link.URL) + "\n"
+	return link, err
 }
 
 // send hands the link over to the mail server, where there is one. It is no failure when that does not work: the link is there to be
@@ -146,8 +152,8 @@ func (a *App) WithdrawInvitation(ctx context.Context, actor studio.Actor, id uui
 }
 
 // errUsedUp is the one answer to a link that is unknown, used or out of time.
-func errUsedUp() error {
-	return &studio.Error{Code: studio.NotFound, Text: "This link has been used, has run out, or was replaced by a newer one. Ask the studio for a new link; if you have chosen your passphrase already, just sign in."}
+func errUsedUp(ctx context.Context) error {
+	return &studio.Error{Code: studio.NotFound, Text: words.Of(ctx).Say("join.spent")}
 }
 
 // Invitation reads the link of which token is the secret part, while it works.
@@ -179,7 +185,11 @@ func (a *App) JoinBy(ctx context.Context, token, passphrase string) (uuid.UUID, 
 			return err
 		}
 		if i.Kind == studio.ResetLink {
-			told.add(t, studio.Actor{ID: account, Name: i.Name, Email: i.Email}, studio.NotePassphraseLink, "")
+			who, err := t.ActorOf(ctx, account)
+			if err != nil {
+				return err
+			}
+			told.add(ctx, t, who, studio.NotePassphraseLink, "")
 		}
 		if err := told.keep(ctx, t); err != nil {
 			return err
@@ -198,12 +208,12 @@ func (a *App) JoinBy(ctx context.Context, token, passphrase string) (uuid.UUID, 
 func (a *App) withLink(ctx context.Context, token string, fn func(*postgres.Tx, studio.Invitation) error) error {
 	secret, ok := auth.ParseSecret(token)
 	if !ok {
-		return errUsedUp()
+		return errUsedUp(ctx)
 	}
 	return a.db.InSecret(ctx, studio.ProgramActor(), hex.EncodeToString(secret.Hash()), func(t *postgres.Tx) error {
 		i, err := t.InvitationBySecret(ctx, secret.Hash())
 		if studio.CodeOf(err) == studio.NotFound || err == nil && !i.OpenAt(t.Now) {
-			return errUsedUp()
+			return errUsedUp(ctx)
 		}
 		if err != nil {
 			return err
@@ -217,7 +227,7 @@ func useLink(ctx context.Context, t *postgres.Tx, i studio.Invitation, told *not
 		return useReset(ctx, t, i)
 	}
 	if _, err := t.AccountByEmail(ctx, i.Email); err == nil {
-		return uuid.Nil, errHasAccount()
+		return uuid.Nil, errHasAccount(ctx)
 	}
 	account, err := t.AddAccount(ctx, i.Email, i.Name, i.Roles)
 	if err != nil {
@@ -269,7 +279,7 @@ func useReset(ctx context.Context, t *postgres.Tx, i studio.Invitation) (uuid.UU
 		return account, err
 	}
 	if _, err := t.ActorOf(ctx, account); err != nil {
-		return account, errUsedUp()
+		return account, errUsedUp(ctx)
 	}
 	if err := t.DeleteSessionsOf(ctx, account); err != nil {
 		return account, err

@@ -2,11 +2,11 @@ package app
 
 import (
 	"context"
-	"fmt"
 
 	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // tellTeachers asks those who teach a child, or the owners where nobody does, to look at the program, where there is a mail server. A
@@ -16,23 +16,24 @@ func (a *App) tellTeachers(ctx context.Context, child uuid.UUID) {
 	if a.settings.Send == nil {
 		return
 	}
-	var people []postgres.Reachable
+	var letters []Letter
 	err := a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
-		var err error
-		people, err = t.TeachersToTell(ctx, child)
+		people, err := t.TeachersToTell(ctx, child)
+		for _, p := range people {
+			b := words.Of(ctx).For(p.Language, t.Settings.Language)
+			letters = append(letters, Letter{To: p.Email, Name: p.Name, Subject: b.Say("mail.report.subject", "Studio", a.settings.StudioName),
+				Text: b.Say("mail.report.text", "Name", p.Name, "Link", a.settings.BaseURL+"/") + "\n"})
+		}
 		return err
 	})
 	if err != nil {
 		return
 	}
-	go a.sendAll(context.WithoutCancel(ctx), people) // whoever reports must not wait for a mail server
+	go a.sendAll(context.WithoutCancel(ctx), letters) // whoever reports must not wait for a mail server
 }
 
-func (a *App) sendAll(ctx context.Context, people []postgres.Reachable) {
-	for _, p := range people {
-		letter := Letter{To: p.Email, Name: p.Name, Subject: "A family has written to " + a.settings.StudioName}
-		letter.Text = fmt.Sprintf("Hello %s,\n\na family has reported something that a teacher should look at before the next lesson. It stands first on your page:\n\n%s/\n",
-			p.Name, a.settings.BaseURL)
+func (a *App) sendAll(ctx context.Context, letters []Letter) {
+	for _, letter := range letters {
 		_ = a.settings.Send(ctx, letter) // the first page tells it as well
 	}
 }

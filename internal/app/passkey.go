@@ -11,6 +11,7 @@ import (
 	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // most passkeys of one account: enough for every device of a person.
@@ -28,8 +29,8 @@ type PasskeyLine struct {
 func (a *App) OffersPasskeys() bool { return a.settings.Passkeys != nil }
 
 // errPasskey is the one refusal of a passkey.
-func errPasskey(cause error) error {
-	return &studio.Error{Code: studio.Invalid, Text: "The passkey was not accepted. Try again, or sign in with your passphrase.", Cause: cause}
+func errPasskey(ctx context.Context, cause error) error {
+	return &studio.Error{Code: studio.Invalid, Text: words.Of(ctx).Say("passkey.refused"), Cause: cause}
 }
 
 // OwnPasskeys lists the actor's passkeys.
@@ -53,7 +54,7 @@ func (a *App) BeginPasskey(ctx context.Context, actor studio.Actor) (options, ke
 			return err
 		}
 		if len(holder.Credentials) >= mostPasskeys {
-			return &studio.Error{Code: studio.Conflict, Text: "That is as many passkeys as an account can have. Remove one first."}
+			return &studio.Error{Code: studio.Conflict, Text: words.Of(ctx).Say("passkey.most")}
 		}
 		options, kept, err = a.settings.Passkeys.BeginRegister(holder)
 		return err
@@ -63,10 +64,11 @@ func (a *App) BeginPasskey(ctx context.Context, actor studio.Actor) (options, ke
 
 // AddPasskey keeps the passkey that the browser made, under a name such as that of the device. The account's holder is told.
 func (a *App) AddPasskey(ctx context.Context, actor studio.Actor, name string, kept, answer []byte) error {
+	b := words.Of(ctx)
 	if name = strings.TrimSpace(name); name == "" {
-		name = "Passkey"
+		name = b.Say("passkey.unnamed")
 	}
-	if err := studio.Refuse("No passkey was added.", studio.ValidatePasskeyName(name)); err != nil {
+	if err := studio.Refuse(b.Say("passkey.none-added"), said(b, studio.ValidatePasskeyName(name), name, studio.PasskeyNameLength)); err != nil {
 		return err
 	}
 	if a.settings.Passkeys == nil {
@@ -79,7 +81,7 @@ func (a *App) AddPasskey(ctx context.Context, actor studio.Actor, name string, k
 		}
 		credential, err := a.settings.Passkeys.Register(holder, kept, answer)
 		if err != nil {
-			return errPasskey(err)
+			return errPasskey(ctx, err)
 		}
 		if err := t.AddPasskey(ctx, postgres.Passkey{AccountID: actor.ID, CredentialID: credential.ID, Name: name, Credential: credential.Record}); err != nil {
 			return err
@@ -117,7 +119,8 @@ func (a *App) RenamePasskey(ctx context.Context, actor studio.Actor, passkey uui
 		if !slices.ContainsFunc(keys, func(k postgres.Passkey) bool { return k.ID == passkey }) {
 			return studio.Missing()
 		}
-		if err := studio.Refuse("Nothing was changed.", studio.ValidatePasskeyName(name)); err != nil {
+		b := words.Of(ctx)
+		if err := studio.Refuse(b.Say("passphrase.nothing-changed"), said(b, studio.ValidatePasskeyName(name), name, studio.PasskeyNameLength)); err != nil {
 			return err
 		}
 		return t.NamePasskey(ctx, actor.ID, passkey, name)
@@ -135,7 +138,7 @@ func (a *App) RemovePasskey(ctx context.Context, actor studio.Actor, passkey uui
 		if err := staysGuarded(ctx, t); err != nil {
 			return err
 		}
-		told.add(t, actor, studio.NotePasskeyGone, name)
+		told.add(ctx, t, actor, studio.NotePasskeyGone, name)
 		if err := told.keep(ctx, t); err != nil {
 			return err
 		}
@@ -172,7 +175,7 @@ func (a *App) SignInByPasskey(ctx context.Context, kept, answer []byte) (uuid.UU
 			return auth.Holder{ID: found.AccountID[:], Credentials: [][]byte{found.Credential}}, nil
 		})
 		if errors.Is(err, auth.ErrPasskey) || studio.CodeOf(err) == studio.NotFound {
-			return errPasskey(err)
+			return errPasskey(ctx, err)
 		}
 		if err != nil {
 			return err

@@ -106,7 +106,7 @@ func (a *App) SetRoles(ctx context.Context, actor studio.Actor, account uuid.UUI
 				return err
 			}
 			who, err := t.Account(ctx, account)
-			told.add(t, studio.Actor{ID: account, Name: who.Name, Email: who.Email}, studio.NoteRoles, "")
+			told.add(ctx, t, studio.Actor{ID: account, Name: who.Name, Email: who.Email, Language: who.Language}, studio.NoteRoles, "")
 			return err
 		})
 	})

@@ -34,7 +34,7 @@ func (a *App) RescueOwner(ctx context.Context, email string) (Link, error) {
 		if link, err = a.makeLink(ctx, t, studio.Invitation{Kind: studio.ResetLink, Email: who.Email, Name: who.Name}, resetWithin); err != nil {
 			return err
 		}
-		told.add(t, who, studio.NoteRescued, "")
+		told.add(ctx, t, who, studio.NoteRescued, "")
 		if err := told.keep(ctx, t); err != nil {
 			return err
 		}

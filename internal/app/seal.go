@@ -5,19 +5,20 @@ import (
 
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 // errNoKey is for a program without a key. Its words are for the owner, who may know whom to ask.
-func errNoKey() error {
-	return &studio.Error{Code: studio.Invalid, Text: "Codes cannot be set up here yet: their secrets must be kept sealed, and the program has no key for that. Whoever runs it sets RUNGBOOK_SECRET_KEY."}
+func errNoKey(ctx context.Context) error {
+	return &studio.Error{Code: studio.Invalid, Text: words.Of(ctx).Say("code.keyless")}
 }
 
 // opened is the secret of a second factor.
-func (a *App) opened(f postgres.SecondFactor) ([]byte, error) {
+func (a *App) opened(ctx context.Context, f postgres.SecondFactor) ([]byte, error) {
 	if f.KeyID == "" { // from before there was a key
 		return f.Secret, nil
 	}
-	lost := &studio.Error{Code: studio.Conflict, Text: "Codes cannot be checked: the program does not have the key by which they were sealed. A recovery code lets you in; whoever runs the program sets RUNGBOOK_SECRET_KEY to what it was."}
+	lost := &studio.Error{Code: studio.Conflict, Text: words.Of(ctx).Say("code.key-lost")}
 	if a.settings.Sealer == nil {
 		return nil, lost
 	}
@@ -47,7 +48,7 @@ func (a *App) SealSecrets(ctx context.Context) (sealed, lost int, err error) {
 				lost++
 				continue
 			}
-			secret, err := a.opened(f)
+			secret, err := a.opened(ctx, f)
 			if err != nil { // changed in the database: the others are sealed all the same
 				lost++
 				continue

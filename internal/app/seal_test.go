@@ -112,7 +112,7 @@ func TestSealedSecretCannotBeMoved(t *testing.T) {
 	d.guard(t, d.owner)
 	mine, theirs := d.kept(t, d.teacher), d.kept(t, d.owner)
 	theirs.Secret = mine.Secret
-	if _, err := d.opened(theirs); studio.CodeOf(err) != studio.Conflict {
+	if _, err := d.opened(t.Context(), theirs); studio.CodeOf(err) != studio.Conflict {
 		t.Errorf("opened: %v", err)
 	}
 }

@@ -79,7 +79,7 @@ func newBrowser(ctx context.Context, t *postgres.Tx, account uuid.UUID, browser 
 	if err != nil {
 		return err
 	}
-	told.add(t, who, studio.NoteBrowser, browser)
+	told.add(ctx, t, who, studio.NoteBrowser, browser)
 	return told.keep(ctx, t)
 }
 

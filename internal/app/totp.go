@@ -10,6 +10,7 @@ import (
 	"rungbook/internal/auth"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 )
 
 const (
@@ -64,7 +65,7 @@ func (a *App) BeginAuthenticator(ctx context.Context, actor studio.Actor, presen
 		return NewAuthenticator{}, err
 	}
 	if a.settings.Sealer == nil {
-		return NewAuthenticator{}, errNoKey()
+		return NewAuthenticator{}, errNoKey(ctx)
 	}
 	if err := a.prove(ctx, actor, studio.GuardAccount, present); err != nil {
 		return NewAuthenticator{}, err
@@ -73,7 +74,7 @@ func (a *App) BeginAuthenticator(ctx context.Context, actor studio.Actor, presen
 	err := a.within(ctx, actor, studio.GuardAccount, func(t *postgres.Tx) error {
 		err := t.BeginSecondFactor(ctx, actor.ID, a.settings.Sealer.KeyID(), a.settings.Sealer.Seal(secret, actor.ID[:]))
 		if studio.CodeOf(err) == studio.NotFound {
-			return &studio.Error{Code: studio.Conflict, Text: "You sign in with codes already. Switch that off first."}
+			return &studio.Error{Code: studio.Conflict, Text: words.Of(ctx).Say("code.on-already")}
 		}
 		return err
 	})
@@ -92,7 +93,7 @@ func (a *App) PendingAuthenticator(ctx context.Context, actor studio.Actor) (New
 			err = studio.Missing()
 		}
 		if err == nil {
-			secret, err = a.opened(factor)
+			secret, err = a.opened(ctx, factor)
 		}
 		return err
 	})
@@ -166,7 +167,7 @@ func (a *App) EndAuthenticator(ctx context.Context, actor studio.Actor, present 
 func staysGuarded(ctx context.Context, t *postgres.Tx) error {
 	who, err := t.ActorOf(ctx, t.Actor.ID)
 	if err == nil && who.Unguarded {
-		err = &studio.Error{Code: studio.Conflict, Text: "The studio asks for a code or a passkey, and this is your last. Nothing was changed; set the other one up first."}
+		err = &studio.Error{Code: studio.Conflict, Text: words.Of(ctx).Say("passkey.last")}
 	}
 	return err
 }
@@ -199,7 +200,7 @@ func needsPasskey(ctx context.Context, t *postgres.Tx, account uuid.UUID) error 
 	}
 	has, err := t.HasPasskeys(ctx, account)
 	if err == nil && has {
-		err = &studio.Error{Code: studio.Invalid, Text: "The studio asks for more than the passphrase: sign in with your passkey. If you have lost it, an owner of the studio gives you a link."}
+		err = &studio.Error{Code: studio.Invalid, Text: words.Of(ctx).Say("sign-in.needs-passkey")}
 	}
 	return err
 }
@@ -210,15 +211,15 @@ func (a *App) EnterCode(ctx context.Context, pending, code string) (uuid.UUID, e
 	account, err := uuid.Parse(id)
 	began, wrong := time.Parse(time.RFC3339, since)
 	if err != nil || wrong != nil {
-		return uuid.Nil, &studio.Error{Code: studio.SignedOut, Text: "Sign in to go on."}
+		return uuid.Nil, &studio.Error{Code: studio.SignedOut, Text: words.Of(ctx).Say("error.sign-in")}
 	}
 	err = a.counting(ctx, codeGuesses(account), func() error {
 		return a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
 			if t.Now.Sub(began) > codeWithin {
-				return &studio.Error{Code: studio.SignedOut, Text: "That took too long. Sign in again."}
+				return &studio.Error{Code: studio.SignedOut, Text: words.Of(ctx).Say("code.took-long")}
 			}
 			if _, err := t.ActorOf(ctx, account); err != nil { // locked meanwhile
-				return &studio.Error{Code: studio.SignedOut, Text: "Sign in to go on.", Cause: err}
+				return &studio.Error{Code: studio.SignedOut, Text: words.Of(ctx).Say("error.sign-in"), Cause: err}
 			}
 			factor, err := t.SecondFactorOf(ctx, account)
 			if err != nil {
@@ -235,19 +236,19 @@ func (a *App) EnterCode(ctx context.Context, pending, code string) (uuid.UUID, e
 }
 
 func (a *App) takeCode(ctx context.Context, t *postgres.Tx, factor postgres.SecondFactor, code string) error {
-	secret, err := a.opened(factor)
+	secret, err := a.opened(ctx, factor)
 	if err != nil {
 		return err
 	}
 	step, ok := auth.CheckCode(secret, code, t.Now, factor.LastStep)
 	if !ok {
-		return errCode()
+		return errCode(words.Of(ctx))
 	}
 	return t.TakeStep(ctx, factor.AccountID, step)
 }
 
-func errCode() error {
-	return studio.Refuse("The code was not accepted.", []studio.FieldError{{Field: "code", Problem: "That is not the code of now. Wait for the next one; each works once."}})
+func errCode(b *words.Book) error {
+	return studio.Refuse(b.Say("code.refused"), []studio.FieldError{{Field: "code", Problem: b.Say("code.wrong")}})
 }
 
 // codeGuesses is under what name guesses at the codes of an account are counted, apart from those at its passphrase: showing the

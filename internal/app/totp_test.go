@@ -17,7 +17,7 @@ func (d *desk) secretOf(t *testing.T, who studio.Actor) []byte {
 	err := d.db.InTx(t.Context(), who, func(tx *postgres.Tx) error {
 		factor, err := tx.SecondFactorOf(t.Context(), who.ID)
 		if err == nil {
-			secret, err = d.opened(factor)
+			secret, err = d.opened(t.Context(), factor)
 		}
 		return err
 	})

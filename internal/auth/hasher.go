@@ -11,7 +11,7 @@ import (
 	"golang.org/x/crypto/argon2"
 )
 
-// ErrPassword says that a password cannot be hashed at all: empty, not UTF-8, or over MaxBytes. Refusal has the words.
+// ErrPassword says that a password cannot be hashed at all: empty, not UTF-8, or over MaxBytes. Refusal says which flaw.
 var ErrPassword = errors.New("password is empty, not UTF-8 or too long")
 
 const (

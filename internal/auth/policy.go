@@ -2,7 +2,6 @@ package auth
 
 import (
 	_ "embed"
-	"fmt"
 	"strings"
 	"sync"
 	"unicode"
@@ -18,9 +17,23 @@ const (
 	MaxBytes      = 256
 )
 
-// Refusal says why a new password is refused, in words for the person who typed it, or "" when it will do. The e-mail is
-// that of the account; it may be empty.
-func Refusal(password, email string) string {
+// Flaw is why a new password is refused.
+type Flaw string
+
+// The flaws of a password.
+const (
+	NoFlaw      Flaw = ""
+	TooShort    Flaw = "short" // fewer than MinCharacters
+	TooLong     Flaw = "long"  // more than MaxBytes
+	NotWhole    Flaw = "broken"
+	HoldsEmail  Flaw = "email"
+	Repeats     Flaw = "repeats" // the same few characters
+	FollowsRows Flaw = "order"   // of the alphabet or the keyboard
+	Common      Flaw = "common"  // on the list of those that are tried first
+)
+
+// Refusal says why a new password is refused; NoFlaw when it will do. The e-mail is that of the account; it may be empty.
+func Refusal(password, email string) Flaw {
 	secret, ok := prepare(password)
 	if !ok && password != "" {
 		return unusable(password)
@@ -28,17 +41,17 @@ func Refusal(password, email string) string {
 	plain := strings.ToLower(string(secret))
 	switch {
 	case utf8.RuneCount(secret) < MinCharacters:
-		return fmt.Sprintf("Use at least %d characters. Four or five words that do not belong together are easy to keep.", MinCharacters)
+		return TooShort
 	case holdsEmail(plain, norm.NFC.String(strings.ToLower(email))):
-		return "Leave your e-mail address out of it: it is the first thing that is tried."
+		return HoldsEmail
 	case isRepetition([]rune(plain)):
-		return "This repeats the same few characters. Use something longer to guess."
+		return Repeats
 	case isSequence([]rune(plain)):
-		return "This follows the order of the alphabet or the keyboard. Use words that do not belong together."
+		return FollowsRows
 	case isCommon(plain):
-		return "This is on the list of passwords that are tried first. Use words that do not belong together."
+		return Common
 	}
-	return ""
+	return NoFlaw
 }
 
 // prepare is the password as it is hashed: every kind of space as a plain one, and NFC, so that every keyboard's é is the
@@ -58,11 +71,11 @@ func plainSpace(r rune) rune {
 	return r
 }
 
-func unusable(password string) string {
+func unusable(password string) Flaw {
 	if !utf8.ValidString(password) {
-		return "Some of these characters did not arrive whole. Type it again."
+		return NotWhole
 	}
-	return fmt.Sprintf("Use at most %d characters, fewer with letters beyond A to Z.", MaxBytes)
+	return TooLong
 }
 
 // holdsEmail reports whether the address is in the password, or whether too little is left of it without the address's

@@ -49,6 +49,11 @@ func (t *Tx) SetLanguage(ctx context.Context, account uuid.UUID, tag string) err
 	return exec(ctx, t, `update account set language = $2 where id = $1`, account, tag)
 }
 
+// LanguageOf is what SetLanguage kept of the account with an address in lower case; "" where there is none.
+func (t *Tx) LanguageOf(ctx context.Context, email string) (string, error) {
+	return value[string](ctx, t, `select coalesce((select language from account where email = $1), '')`, email)
+}
+
 // AddAccount makes an account with roles; the id comes back.
 func (t *Tx) AddAccount(ctx context.Context, email, name string, roles []studio.Role) (uuid.UUID, error) {
 	id, err := value[uuid.UUID](ctx, t, `insert into account (email, name, created_at) values ($1, $2, $3) returning id`, email, name, t.Now)

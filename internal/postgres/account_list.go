@@ -8,7 +8,7 @@ import (
 	"rungbook/internal/studio"
 )
 
-const accountsSQL = `select a.id, a.email, a.name, a.joined_at, a.disabled_at,
+const accountsSQL = `select a.id, a.email, a.name, a.language, a.joined_at, a.disabled_at,
 	array(select r.role from account_role r where r.account_id = a.id order by r.role) as roles,
 	(select count(*) from guardian g where g.account_id = a.id and g.removed_at is null)::int as children
 	from account a where $1::uuid is null or a.id = $1 order by lower(a.name), a.email`

@@ -63,7 +63,7 @@ func (t *Tx) HasConsent(ctx context.Context, purpose studio.Purpose, child uuid.
 // FamiliesToTell lists the guardians of a child, or of the children who are in a class today, who may sign in and said yes to e-mail
 // about messages. Run it as the program, and let no address leave but in a letter.
 func (t *Tx) FamiliesToTell(ctx context.Context, child, class uuid.UUID) ([]Reachable, error) {
-	return many[Reachable](ctx, t, `select distinct a.name, a.email from (`+standingSQL+` order by a.child_id, a.account_id, a.nth desc) s
+	return many[Reachable](ctx, t, `select distinct a.name, a.email, a.language from (`+standingSQL+` order by a.child_id, a.account_id, a.nth desc) s
 		join account a on a.id = s.account_id and a.disabled_at is null and a.joined_at is not null
 		where s.given and (s.child_id = $2 or s.child_id in (select e.child_id from enrolment e where e.class_id = $3 and e.from_on <= $4 and coalesce(e.until_on, 'infinity') >= $4))
 		order by a.email`, studio.Letters, child, class, t.Today)

@@ -7,7 +7,7 @@ import (
 	"rungbook/internal/studio"
 )
 
-const guardiansSQL = `select g.account_id, g.child_id, a.name, a.email, g.relation, g.rights, g.invited_by, g.since, g.removed_at,
+const guardiansSQL = `select g.account_id, g.child_id, a.name, a.email, a.language, g.relation, g.rights, g.invited_by, g.since, g.removed_at,
 	trim(c.given_name || ' ' || coalesce(d.family_name, c.initial)) as child_name
 	from guardian g join account a on a.id = g.account_id join child c on c.id = g.child_id left join child_detail d on d.child_id = c.id
 	where g.removed_at is null`

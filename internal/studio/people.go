@@ -13,6 +13,7 @@ type Account struct {
 	ID         uuid.UUID
 	Email      string
 	Name       string
+	Language   string // the tag of the one that was chosen, or ""
 	Roles      []Role
 	Children   int        // of whom the account is a guardian
 	JoinedAt   *time.Time // when it first chose a passphrase; nil while nobody can sign in with it
@@ -25,6 +26,7 @@ type Guardian struct {
 	ChildID   uuid.UUID
 	Name      string // of the account
 	Email     string
+	Language  string // of the account, as Account.Language
 	ChildName string
 	Relation  string // such as parent
 	Rights    []GuardianRight

@@ -57,10 +57,16 @@ func (s StaffDetail) Validate(today time.Time) []FieldError {
 	return k.errors
 }
 
+// The most characters of the name of an account, and of a passkey.
+const (
+	AccountNameLength = 120
+	PasskeyNameLength = 60
+)
+
 // Validate checks whom an invitation is for.
 func (i Invitation) Validate() []FieldError {
 	var k checks
-	k.text("name", i.Name, 120)
+	k.text("name", i.Name, AccountNameLength)
 	k.email("email", i.Email)
 	k.roles("roles", i.Roles)
 	if len(i.Roles) == 0 && len(i.ChildIDs) == 0 {
@@ -72,7 +78,7 @@ func (i Invitation) Validate() []FieldError {
 // ValidatePasskeyName checks what somebody calls a passkey.
 func ValidatePasskeyName(name string) []FieldError {
 	var k checks
-	k.text("name", name, 60)
+	k.text("name", name, PasskeyNameLength)
 	return k.errors
 }
 

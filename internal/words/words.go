@@ -144,6 +144,10 @@ func (b *Book) In(tag string) *Book {
 	return b.spoken()
 }
 
+// For is the Book for somebody who is written to: that of the language that was chosen, by its tag, else the one that serves another tag
+// best, such as the studio's.
+func (b *Book) For(chosen, otherwise string) *Book { return b.spoken().all.Match(chosen, otherwise) }
+
 // Say is the message of a key. Pairs are the names of its placeholders, each before its value: "Name", child.Name.
 func (b *Book) Say(key string, pairs ...any) string {
 	b = b.spoken()

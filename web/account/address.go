@@ -20,7 +20,7 @@ func (h *Handler) ConfirmEmailPage(w http.ResponseWriter, r *http.Request) error
 		return h.linkError(w, r, err)
 	}
 	w.Header().Set("Referrer-Policy", "no-referrer") // the address holds a secret
-	page := h.kit.Page(w, r, "Confirm your address", "")
+	page := h.kit.Page(w, r, kit.Words(r).Say("address.confirm-title"), "")
 	return h.kit.Render(w, r, http.StatusOK, confirmEmailPage(page, addressView{URL: r.URL.Path, Was: c.Was, Email: c.Email}))
 }
 
@@ -30,9 +30,9 @@ func (h *Handler) ConfirmEmail(w http.ResponseWriter, r *http.Request) error {
 		return h.linkError(w, r, err)
 	}
 	if kit.Actor(r).SignedIn() {
-		return h.kit.Done(w, r, "The new address counts from now on.", "/account")
+		return h.kit.Done(w, r, kit.Words(r).Say("address.counts"), "/account")
 	}
-	return h.kit.Done(w, r, "The new address counts from now on. Sign in with it.", "/sign-in")
+	return h.kit.Done(w, r, kit.Words(r).Say("address.counts-sign-in"), "/sign-in")
 }
 
 // StopEmailPage asks whoever opens the link at an old address whether to stop the change.
@@ -42,7 +42,7 @@ func (h *Handler) StopEmailPage(w http.ResponseWriter, r *http.Request) error {
 		return h.linkError(w, r, err)
 	}
 	w.Header().Set("Referrer-Policy", "no-referrer")
-	page := h.kit.Page(w, r, "Stop the change of your address", "")
+	page := h.kit.Page(w, r, kit.Words(r).Say("address.stop-title"), "")
 	return h.kit.Render(w, r, http.StatusOK, stopEmailPage(page, addressView{URL: r.URL.Path, Was: c.Was, Email: c.Email, Done: c.ConfirmedAt != nil}))
 }
 

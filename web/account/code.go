@@ -40,8 +40,8 @@ func (h *Handler) codesPage(w http.ResponseWriter, r *http.Request, status int, 
 	if err != nil {
 		return err
 	}
-	page := h.framed(w, r, "Sign in with a code")
-	page.Crumbs = []kit.Crumb{{Label: "Your account", URL: "/account"}}
+	page := h.framed(w, r, kit.Words(r).Say("code.begin-title"))
+	page.Crumbs = []kit.Crumb{{Label: kit.Words(r).Say("account.title"), URL: "/account"}}
 	v := codesView{Path: made.Picture.Path, Box: box(made.Picture.Size), Text: made.Text, Wrong: wrong}
 	return h.kit.Render(w, r, status, codesPage(page, v))
 }
@@ -63,8 +63,8 @@ func (h *Handler) ConfirmCodes(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := h.kit.Page(w, r, "Your recovery codes", "")
-	page.Crumbs = []kit.Crumb{{Label: "Your account", URL: "/account"}}
+	page := h.kit.Page(w, r, kit.Words(r).Say("code.recovery-title"), "")
+	page.Crumbs = []kit.Crumb{{Label: kit.Words(r).Say("account.title"), URL: "/account"}}
 	return h.kit.Render(w, r, http.StatusOK, recoveryPage(page, codesView{Recovery: recovery}))
 }
 
@@ -81,5 +81,5 @@ func (h *Handler) EndCodes(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "You sign in without a code from now on.", "/account#codes")
+	return h.kit.Done(w, r, kit.Words(r).Say("code.is-off"), "/account#codes")
 }

@@ -21,7 +21,7 @@ func (h *Handler) ForgottenPage(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (h *Handler) forgottenPage(w http.ResponseWriter, r *http.Request, asked string) error {
-	page := h.kit.Page(w, r, "A new passphrase", "")
+	page := h.kit.Page(w, r, kit.Words(r).Say("forgotten.title"), "")
 	return h.kit.Render(w, r, http.StatusOK, forgottenPage(page, forgottenView{Mail: h.app.SendsMail(), Asked: asked}))
 }
 

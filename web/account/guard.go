@@ -21,8 +21,8 @@ func (h *Handler) guardPage(w http.ResponseWriter, r *http.Request, form ownForm
 	if v.Codes, err = h.app.OwnAuthenticator(r.Context(), kit.Actor(r)); err != nil {
 		return err
 	}
-	page := h.framed(w, r, "One more step to sign in")
-	page.Intro = "Your studio asks owners and teachers for a code or a passkey beside the passphrase, since they see many children. Set one of them up, and go on."
+	page := h.framed(w, r, kit.Words(r).Say("guard.title"))
+	page.Intro = kit.Words(r).Say("guard.intro")
 	if v.Offers {
 		page.Scripts = []string{passkeyScript}
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/google/uuid"
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 	"rungbook/web/kit"
 )
 
@@ -47,10 +48,10 @@ func (v besideView) rights() []string {
 }
 
 // rightChoices are the rights that a guardian can give to another.
-func rightChoices() []kit.Choice {
+func rightChoices(b *words.Book) []kit.Choice {
 	return []kit.Choice{
-		{Value: string(studio.RightToReport), Label: "Report that something hurts", Hint: "A report stops that kind of work at once, until a teacher has looked."},
-		{Value: string(studio.RightToRead), Label: "Read term reports"},
+		{Value: string(studio.RightToReport), Label: b.Say("guardian.hurt"), Hint: b.Say("guardian.hurt-hint")},
+		{Value: string(studio.RightToRead), Label: b.Say("guardian.reports")},
 	}
 }
 
@@ -66,21 +67,21 @@ func (h *Handler) besidePage(w http.ResponseWriter, r *http.Request, values url.
 	if err != nil {
 		return err
 	}
-	actor := kit.Actor(r)
+	actor, b := kit.Actor(r), kit.Words(r)
 	beside, err := h.app.GuardiansOf(r.Context(), actor, child)
 	if err != nil {
 		return err
 	}
 	v := besideView{URL: "/account/children/" + child.String(), Child: beside.ChildName, Values: values, Refused: refused}
 	for _, g := range beside.Guardians {
-		v.Guardians = append(v.Guardians, lineOf(v.URL, g, actor, beside.Day))
+		v.Guardians = append(v.Guardians, lineOf(b, v.URL, g, actor, beside.Day))
 	}
 	for _, i := range beside.Open {
-		v.Open = append(v.Open, openLine{Name: i.Name + ", " + i.Email, Until: moment(i.ExpiresAt, beside.Day), WithdrawURL: v.URL + "/links/" + i.ID.String() + "/withdraw"})
+		v.Open = append(v.Open, openLine{Name: i.Name + ", " + i.Email, Until: moment(b, i.ExpiresAt, beside.Day), WithdrawURL: v.URL + "/links/" + i.ID.String() + "/withdraw"})
 	}
-	page := h.kit.Page(w, r, "Guardians of "+beside.ChildName, "")
-	page.Crumbs = []kit.Crumb{{Label: "Your account", URL: "/account"}}
-	page.Intro = "You can let further people in, each with rights of their own, and take away again whom you let in."
+	page := h.kit.Page(w, r, b.Say("guardian.title", "Child", beside.ChildName), "")
+	page.Crumbs = []kit.Crumb{{Label: kit.Words(r).Say("account.title"), URL: "/account"}}
+	page.Intro = b.Say("guardian.intro")
 	status := http.StatusOK
 	if refused != nil {
 		status = statusOf(refused)
@@ -88,18 +89,19 @@ func (h *Handler) besidePage(w http.ResponseWriter, r *http.Request, values url.
 	return h.kit.Render(w, r, status, besidePage(page, v))
 }
 
-func lineOf(at string, g studio.Guardian, actor studio.Actor, day app.Day) guardianLine {
-	line := guardianLine{Name: g.Name, What: "Since " + g.Since.In(day.Zone).Format("2 January 2006"), May: mayInWords(g.Rights), URL: at + "/guardians/" + g.AccountID.String()}
+func lineOf(b *words.Book, at string, g studio.Guardian, actor studio.Actor, day app.Day) guardianLine {
+	since := b.Date(g.Since.In(day.Zone))
+	line := guardianLine{Name: g.Name, What: b.Say("guardian.since", "Day", since), May: mayInWords(b, g.Rights), URL: at + "/guardians/" + g.AccountID.String()}
 	for _, r := range g.Rights {
 		line.Rights = append(line.Rights, string(r))
 	}
 	switch {
 	case g.AccountID == actor.ID:
-		line.Name += ", you"
+		line.Name = b.Say("guardian.you", "Name", g.Name)
 	case g.InvitedBy != nil && *g.InvitedBy == actor.ID:
-		line.Mine, line.What = true, line.What+", let in by you"
+		line.Mine, line.What = true, b.Say("guardian.since-yours", "Day", since)
 	default:
-		line.What += ", let in by the studio or somebody else; ask the studio about changes"
+		line.What = b.Say("guardian.since-other", "Day", since)
 	}
 	return line
 }
@@ -129,9 +131,9 @@ func (h *Handler) InviteGuardian(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	page := h.kit.Page(w, r, "Invitation", "")
-	page.Crumbs = []kit.Crumb{{Label: "Your account", URL: "/account"}, {Label: "Guardians", URL: "/account/children/" + child.String()}}
-	return h.kit.Render(w, r, http.StatusOK, guardianLinkPage(page, linkView{URL: link.URL, Name: link.Name, Email: link.Email, Until: moment(link.ExpiresAt, link.Day),
+	page := h.kit.Page(w, r, kit.Words(r).Say("guardian.invitation"), "")
+	page.Crumbs = []kit.Crumb{{Label: kit.Words(r).Say("account.title"), URL: "/account"}, {Label: kit.Words(r).Say("account.guardians"), URL: "/account/children/" + child.String()}}
+	return h.kit.Render(w, r, http.StatusOK, guardianLinkPage(page, linkView{URL: link.URL, Name: link.Name, Email: link.Email, Until: moment(kit.Words(r), link.ExpiresAt, link.Day),
 		Sent: link.Sent, Failed: link.SendError != nil, BackURL: "/account/children/" + child.String()}))
 }
 
@@ -163,21 +165,21 @@ func (h *Handler) ChangeGuardian(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.changeGuardian(w, r, "guardian", "Saved. It holds from their next page on.", func(child, account uuid.UUID) error {
+	return h.changeGuardian(w, r, "guardian", kit.Words(r).Say("guardian.saved"), func(child, account uuid.UUID) error {
 		return h.app.ChangeGuardian(r.Context(), kit.Actor(r), child, account, rightsOf(values["rights"]))
 	})
 }
 
 // EndGuardian takes somebody away again whom one let in.
 func (h *Handler) EndGuardian(w http.ResponseWriter, r *http.Request) error {
-	return h.changeGuardian(w, r, "guardian", "Removed. They see nothing of your child from their next page on.", func(child, account uuid.UUID) error {
+	return h.changeGuardian(w, r, "guardian", kit.Words(r).Say("guardian.removed"), func(child, account uuid.UUID) error {
 		return h.app.EndGuardian(r.Context(), kit.Actor(r), child, account)
 	})
 }
 
 // WithdrawGuardian ends an open link of one's own.
 func (h *Handler) WithdrawGuardian(w http.ResponseWriter, r *http.Request) error {
-	return h.changeGuardian(w, r, "link", "The link does not work any more.", func(child, invitation uuid.UUID) error {
+	return h.changeGuardian(w, r, "link", kit.Words(r).Say("guardian.withdrawn"), func(child, invitation uuid.UUID) error {
 		return h.app.WithdrawGuardian(r.Context(), kit.Actor(r), child, invitation)
 	})
 }

@@ -9,7 +9,10 @@ package account
 import "github.com/a-h/templ"
 import templruntime "github.com/a-h/templ/runtime"
 
-import "rungbook/web/kit"
+import (
+	"rungbook/internal/words"
+	"rungbook/web/kit"
+)
 
 func besidePage(p kit.Page, v besideView) templ.Component {
 	return templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
@@ -28,6 +31,7 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
+		b := words.Of(ctx)
 		templ_7745c5c3_Var2 := templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 			templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 			templ_7745c5c3_Buffer, templ_7745c5c3_IsBuffer := templruntime.GetBuffer(templ_7745c5c3_W)
@@ -58,7 +62,7 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 				var templ_7745c5c3_Var3 string
 				templ_7745c5c3_Var3, templ_7745c5c3_Err = templ.JoinStringErrs(g.Name)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 14, Col: 25}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 18, Col: 25}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var3))
 				if templ_7745c5c3_Err != nil {
@@ -71,20 +75,20 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 				var templ_7745c5c3_Var4 string
 				templ_7745c5c3_Var4, templ_7745c5c3_Err = templ.JoinStringErrs(g.What)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 15, Col: 30}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 19, Col: 30}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var4))
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, ". ")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 4, " ")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 				var templ_7745c5c3_Var5 string
 				templ_7745c5c3_Var5, templ_7745c5c3_Err = templ.JoinStringErrs(g.May)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 15, Col: 41}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 19, Col: 40}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var5))
 				if templ_7745c5c3_Err != nil {
@@ -114,7 +118,7 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 						var templ_7745c5c3_Var7 string
 						templ_7745c5c3_Var7, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(g.URL + "/rights")).ResolveURL(ctx)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 18, Col: 65}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 22, Col: 65}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var7)
 						if templ_7745c5c3_Err != nil {
@@ -124,11 +128,11 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
 						}
-						templ_7745c5c3_Err = kit.Checks(kit.ChoiceField{ID: kit.FieldID("rights-" + g.URL), Name: "rights", Label: "Beside seeing the home page, may", Choices: rightChoices(), Values: g.Rights}).Render(ctx, templ_7745c5c3_Buffer)
+						templ_7745c5c3_Err = kit.Checks(kit.ChoiceField{ID: kit.FieldID("rights-" + g.URL), Name: "rights", Label: b.Say("guardian.beside"), Choices: rightChoices(b), Values: g.Rights}).Render(ctx, templ_7745c5c3_Buffer)
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
 						}
-						templ_7745c5c3_Err = kit.Submit(kit.Button{Label: "Save", Kind: kit.Quiet}).Render(ctx, templ_7745c5c3_Buffer)
+						templ_7745c5c3_Err = kit.Submit(kit.Button{Label: b.Say("guardian.save"), Kind: kit.Quiet}).Render(ctx, templ_7745c5c3_Buffer)
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
 						}
@@ -138,7 +142,7 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 						}
 						return nil
 					})
-					templ_7745c5c3_Err = kit.Disclosure("Change what they may", false).Render(templ.WithChildren(ctx, templ_7745c5c3_Var6), templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = kit.Disclosure(b.Say("guardian.change"), false).Render(templ.WithChildren(ctx, templ_7745c5c3_Var6), templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -148,7 +152,7 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 					return templ_7745c5c3_Err
 				}
 				if g.Mine {
-					templ_7745c5c3_Err = kit.PostButton(g.URL+"/remove", kit.Button{Label: "Remove", Kind: kit.Quiet, About: g.Name, Confirm: "Remove this guardian? They see nothing of your child from then on."}).Render(ctx, templ_7745c5c3_Buffer)
+					templ_7745c5c3_Err = kit.PostButton(g.URL+"/remove", kit.Button{Label: b.Say("guardian.remove"), Kind: kit.Quiet, About: g.Name, Confirm: b.Say("guardian.remove-sure")}).Render(ctx, templ_7745c5c3_Buffer)
 					if templ_7745c5c3_Err != nil {
 						return templ_7745c5c3_Err
 					}
@@ -187,20 +191,20 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 						var templ_7745c5c3_Var9 string
 						templ_7745c5c3_Var9, templ_7745c5c3_Err = templ.JoinStringErrs(o.Name)
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 37, Col: 19}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 41, Col: 19}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var9))
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
 						}
-						templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "</p><p class=\"hint\">The link works until ")
+						templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 14, "</p><p class=\"hint\">")
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
 						}
 						var templ_7745c5c3_Var10 string
-						templ_7745c5c3_Var10, templ_7745c5c3_Err = templ.JoinStringErrs(o.Until)
+						templ_7745c5c3_Var10, templ_7745c5c3_Err = templ.JoinStringErrs(b.Say("guardian.link-until", "When", o.Until))
 						if templ_7745c5c3_Err != nil {
-							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 38, Col: 54}
+							return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 42, Col: 71}
 						}
 						_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var10))
 						if templ_7745c5c3_Err != nil {
@@ -210,7 +214,7 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
 						}
-						templ_7745c5c3_Err = kit.PostButton(o.WithdrawURL, kit.Button{Label: "Withdraw", Kind: kit.Quiet, About: "the link for " + o.Name}).Render(ctx, templ_7745c5c3_Buffer)
+						templ_7745c5c3_Err = kit.PostButton(o.WithdrawURL, kit.Button{Label: b.Say("guardian.withdraw"), Kind: kit.Quiet, About: b.Say("guardian.withdraw-of", "Name", o.Name)}).Render(ctx, templ_7745c5c3_Buffer)
 						if templ_7745c5c3_Err != nil {
 							return templ_7745c5c3_Err
 						}
@@ -225,7 +229,7 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 					}
 					return nil
 				})
-				templ_7745c5c3_Err = kit.Section("links", "Invited, not in yet", nil).Render(templ.WithChildren(ctx, templ_7745c5c3_Var8), templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.Section("links", b.Say("guardian.links"), nil).Render(templ.WithChildren(ctx, templ_7745c5c3_Var8), templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -246,27 +250,27 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 					}()
 				}
 				ctx = templ.InitializeContext(ctx)
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 19, "<p class=\"hint\">They will see all that you see on the home page of ")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 19, "<p class=\"hint\">")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 				var templ_7745c5c3_Var12 string
-				templ_7745c5c3_Var12, templ_7745c5c3_Err = templ.JoinStringErrs(v.Child)
+				templ_7745c5c3_Var12, templ_7745c5c3_Err = templ.JoinStringErrs(b.Say("guardian.invite-what", "Child", v.Child))
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 47, Col: 79}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 51, Col: 68}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ.EscapeString(templ_7745c5c3_Var12))
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 20, ": lessons, drills, ladders, care limits. Where custody is settled by a court or shared, agree first, or ask the studio.</p><form method=\"post\" action=\"")
+				templ_7745c5c3_Err = templruntime.WriteString(templ_7745c5c3_Buffer, 20, "</p><form method=\"post\" action=\"")
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
 				var templ_7745c5c3_Var13 string
 				templ_7745c5c3_Var13, templ_7745c5c3_Err = templruntime.NewAttributeExpression(templ.URL(v.URL)).ResolveURL(ctx)
 				if templ_7745c5c3_Err != nil {
-					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 48, Col: 48}
+					return templ.Error{Err: templ_7745c5c3_Err, FileName: `web/account/guardian.templ`, Line: 52, Col: 48}
 				}
 				_, templ_7745c5c3_Err = templ_7745c5c3_Buffer.WriteString(templ_7745c5c3_Var13)
 				if templ_7745c5c3_Err != nil {
@@ -276,19 +280,19 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "name", Label: "Name", Value: v.Values.Get("name"), Required: true, MaxLength: 120, Error: v.wrong("name")}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "name", Label: b.Say("account.name"), Value: v.Values.Get("name"), Required: true, MaxLength: 120, Error: v.wrong("name")}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "email", Label: "E-mail address", Type: "email", Value: v.Values.Get("email"), Required: true, Error: v.wrong("email")}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "email", Label: b.Say("sign-in.email"), Type: "email", Value: v.Values.Get("email"), Required: true, Error: v.wrong("email")}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = kit.Checks(kit.ChoiceField{Name: "rights", Label: "Beside seeing the home page, may", Choices: rightChoices(), Values: v.rights(), Error: v.wrong("rights")}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.Checks(kit.ChoiceField{Name: "rights", Label: b.Say("guardian.beside"), Choices: rightChoices(b), Values: v.rights(), Error: v.wrong("rights")}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
-				templ_7745c5c3_Err = kit.Submit(kit.Button{Label: "Make a link"}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.Submit(kit.Button{Label: b.Say("guardian.make")}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -298,7 +302,7 @@ func besidePage(p kit.Page, v besideView) templ.Component {
 				}
 				return nil
 			})
-			templ_7745c5c3_Err = kit.Section("invite", "Let somebody in", nil).Render(templ.WithChildren(ctx, templ_7745c5c3_Var11), templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.Section("invite", b.Say("guardian.invite"), nil).Render(templ.WithChildren(ctx, templ_7745c5c3_Var11), templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
@@ -329,6 +333,7 @@ func guardianLinkPage(p kit.Page, v linkView) templ.Component {
 		}
 		ctx = templ.InitializeContext(ctx)
 		ctx = templ.ClearChildren(ctx)
+		b := words.Of(ctx)
 		templ_7745c5c3_Var15 := templruntime.GeneratedTemplate(func(templ_7745c5c3_Input templruntime.GeneratedComponentInput) (templ_7745c5c3_Err error) {
 			templ_7745c5c3_W, ctx := templ_7745c5c3_Input.Writer, templ_7745c5c3_Input.Context
 			templ_7745c5c3_Buffer, templ_7745c5c3_IsBuffer := templruntime.GetBuffer(templ_7745c5c3_W)
@@ -342,7 +347,7 @@ func guardianLinkPage(p kit.Page, v linkView) templ.Component {
 			}
 			ctx = templ.InitializeContext(ctx)
 			if v.Sent {
-				templ_7745c5c3_Err = kit.NoticeBox(kit.Notice{Kind: kit.Done, Text: "An e-mail with the link is on its way to " + v.Email + "."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.NoticeBox(kit.Notice{Kind: kit.Done, Text: b.Say("guardian.sent", "Email", v.Email)}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -352,7 +357,7 @@ func guardianLinkPage(p kit.Page, v linkView) templ.Component {
 				return templ_7745c5c3_Err
 			}
 			if v.Failed {
-				templ_7745c5c3_Err = kit.NoticeBox(kit.Notice{Kind: kit.Failure, Text: "The e-mail could not be sent. The link works all the same: hand it over yourself."}).Render(ctx, templ_7745c5c3_Buffer)
+				templ_7745c5c3_Err = kit.NoticeBox(kit.Notice{Kind: kit.Failure, Text: b.Say("guardian.unsent")}).Render(ctx, templ_7745c5c3_Buffer)
 				if templ_7745c5c3_Err != nil {
 					return templ_7745c5c3_Err
 				}
@@ -361,15 +366,15 @@ func guardianLinkPage(p kit.Page, v linkView) templ.Component {
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.NoticeBox(kit.Notice{Kind: kit.Warning, Title: "This link is shown only now.", Text: "Hand it to " + v.Name + ". Whoever has it can use it, once, until " + v.Until + "."}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.NoticeBox(kit.Notice{Kind: kit.Warning, Title: b.Say("guardian.only-now"), Text: b.Say("guardian.hand-over", "Name", v.Name, "When", v.Until)}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "link", Label: "Link for " + v.Name, Type: "textarea", Rows: 3, Value: v.URL, ReadOnly: true, Autofocus: true}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.FieldBox(kit.Field{Name: "link", Label: b.Say("guardian.link-for", "Name", v.Name), Type: "textarea", Rows: 3, Value: v.URL, ReadOnly: true, Autofocus: true}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}
-			templ_7745c5c3_Err = kit.LinkButton(kit.Action{Label: "Done", URL: v.BackURL, Kind: kit.Quiet}).Render(ctx, templ_7745c5c3_Buffer)
+			templ_7745c5c3_Err = kit.LinkButton(kit.Action{Label: b.Say("guardian.done"), URL: v.BackURL, Kind: kit.Quiet}).Render(ctx, templ_7745c5c3_Buffer)
 			if templ_7745c5c3_Err != nil {
 				return templ_7745c5c3_Err
 			}

@@ -7,6 +7,7 @@ import (
 
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 	"rungbook/web/kit"
 )
 
@@ -20,7 +21,10 @@ type Handler struct {
 func New(a *app.App, k *kit.Kit) *Handler { return &Handler{app: a, kit: k} }
 
 // moment is a moment in the studio's time zone, for people.
-func moment(at time.Time, day app.Day) string { return at.In(day.Zone).Format("2 Jan 2006, 15:04") }
+func moment(b *words.Book, at time.Time, day app.Day) string {
+	at = at.In(day.Zone)
+	return b.At(b.Date(at), at)
+}
 
 // refusal is what is wrong with what was typed; nil when the error is another one.
 func refusal(err error) *studio.Error {

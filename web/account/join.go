@@ -32,14 +32,14 @@ func (h *Handler) joinPage(w http.ResponseWriter, r *http.Request, status int, w
 		return h.linkError(w, r, err)
 	}
 	v := joinView{URL: r.URL.Path, Name: i.Name, Email: i.Email, Reset: i.Kind == studio.ResetLink, Studio: i.CreatedBy != nil, Children: i.ChildNames, Passphrase: wrong}
-	v.Roles = kit.RolesInWords(i.Roles)
+	v.Roles = kit.RolesIn(kit.Words(r), i.Roles)
 	if v.Known, err = h.app.LinkHasAccount(r.Context(), chi.URLParam(r, "token")); err != nil {
 		return h.linkError(w, r, err)
 	}
 	v.Own = v.Known && kit.Actor(r).Email == i.Email
-	title := "Welcome, " + i.Name
+	title := kit.Words(r).Say("join.welcome", "Name", i.Name)
 	if v.Reset {
-		title = "Choose your passphrase"
+		title = kit.Words(r).Say("join.reset")
 	}
 	w.Header().Set("Referrer-Policy", "no-referrer") // the address holds a secret
 	return h.kit.Render(w, r, status, joinPage(h.kit.Page(w, r, title, ""), v))
@@ -72,7 +72,7 @@ func (h *Handler) accept(w http.ResponseWriter, r *http.Request, token string) e
 	if err := h.app.AcceptLink(r.Context(), kit.Actor(r), token); err != nil {
 		return h.linkError(w, r, err)
 	}
-	return h.kit.Done(w, r, "You are in. The child is on your home page from now on.", "/home")
+	return h.kit.Done(w, r, kit.Words(r).Say("join.accepted"), "/home")
 }
 
 // linkError shows a link that does not work on a plain page with the way out.
@@ -81,5 +81,5 @@ func (h *Handler) linkError(w http.ResponseWriter, r *http.Request, err error) e
 	if !errors.As(err, &e) || e.Code != studio.NotFound {
 		return err
 	}
-	return h.kit.Render(w, r, http.StatusNotFound, spentPage(h.kit.Page(w, r, "This link does not work", ""), e.Text))
+	return h.kit.Render(w, r, http.StatusNotFound, spentPage(h.kit.Page(w, r, kit.Words(r).Say("join.spent-title"), ""), e.Text))
 }

@@ -6,6 +6,7 @@ import (
 
 	"rungbook/internal/app"
 	"rungbook/internal/studio"
+	"rungbook/internal/words"
 	"rungbook/web/kit"
 )
 
@@ -31,7 +32,7 @@ type browserLine struct {
 }
 
 type passkeyLine struct {
-	Name, Made, Used, URL string
+	Name, When, URL string // When it was added and last used
 }
 
 type childLine struct {
@@ -82,7 +83,7 @@ func (h *Handler) ownPage(w http.ResponseWriter, r *http.Request, form ownForm) 
 		return err
 	}
 	v.Form = form
-	page := h.kit.Page(w, r, "Your account", "")
+	page := h.kit.Page(w, r, kit.Words(r).Say("account.title"), "")
 	if v.Offers {
 		page.Scripts = []string{passkeyScript}
 	}
@@ -90,7 +91,7 @@ func (h *Handler) ownPage(w http.ResponseWriter, r *http.Request, form ownForm) 
 }
 
 func (h *Handler) own(r *http.Request) (ownView, error) {
-	actor := kit.Actor(r)
+	actor, b := kit.Actor(r), kit.Words(r)
 	v := ownView{Name: actor.Name, Email: actor.Email, Language: actor.Language, Offers: h.app.OffersPasskeys(), Mail: h.app.SendsMail()}
 	hash, err := h.kit.SessionHash(r)
 	if err != nil {
@@ -100,10 +101,10 @@ func (h *Handler) own(r *http.Request) (ownView, error) {
 	if err != nil {
 		return v, err
 	}
-	for _, b := range browsers {
-		v.Browsers = append(v.Browsers, browserLine{Kind: kindOf(b.Kind), Since: moment(b.SignedIn, day), Seen: moment(b.Seen, day),
-			EndURL: "/account/sessions/" + b.ID.String() + "/end", This: b.This})
-		v.Others = v.Others || !b.This
+	for _, one := range browsers {
+		v.Browsers = append(v.Browsers, browserLine{Kind: app.BrowserInWords(b, one.Kind), Since: moment(b, one.SignedIn, day), Seen: moment(b, one.Seen, day),
+			EndURL: "/account/sessions/" + one.ID.String() + "/end", This: one.This})
+		v.Others = v.Others || !one.This
 	}
 	if v.Offers {
 		if err := h.addPasskeys(r, day, &v); err != nil {
@@ -121,7 +122,7 @@ func (h *Handler) own(r *http.Request) (ownView, error) {
 	}
 	children, err := h.app.OwnGuardianships(r.Context(), actor)
 	for _, c := range children {
-		line := childLine{Name: c.ChildName, May: mayInWords(c.Rights)}
+		line := childLine{Name: c.ChildName, May: mayInWords(b, c.Rights)}
 		if c.May(studio.RightToInvite) {
 			line.URL = "/account/children/" + c.ChildID.String()
 		}
@@ -131,39 +132,33 @@ func (h *Handler) own(r *http.Request) (ownView, error) {
 }
 
 func (h *Handler) addPasskeys(r *http.Request, day app.Day, v *ownView) error {
+	b := kit.Words(r)
 	keys, err := h.app.OwnPasskeys(r.Context(), kit.Actor(r))
 	for _, k := range keys {
-		line := passkeyLine{Name: k.Name, Made: moment(k.MadeAt, day), Used: "never used yet", URL: "/account/passkeys/" + k.ID.String()}
+		made := moment(b, k.MadeAt, day)
+		line := passkeyLine{Name: k.Name, When: b.Say("passkey.added-unused", "Made", made), URL: "/account/passkeys/" + k.ID.String()}
 		if k.UsedAt != nil {
-			line.Used = "last used " + moment(*k.UsedAt, day)
+			line.When = b.Say("passkey.added-on", "Made", made, "Used", moment(b, *k.UsedAt, day))
 		}
 		v.Passkeys = append(v.Passkeys, line)
 	}
 	return err
 }
 
-// kindOf is the kind of a browser; sessions from before it was kept have none.
-func kindOf(kind string) string {
-	if kind == "" {
-		return "A browser"
-	}
-	return kind
-}
-
 // mayInWords says what a guardian may.
-func mayInWords(rights []studio.GuardianRight) string {
-	may := []string{"see the home page"}
+func mayInWords(b *words.Book, rights []studio.GuardianRight) string {
+	may := []string{b.Say("guardian.may-see")}
 	for _, r := range rights {
 		switch r {
 		case studio.RightToReport:
-			may = append(may, "report that something hurts")
+			may = append(may, b.Say("guardian.may-hurt"))
 		case studio.RightToRead:
-			may = append(may, "read term reports")
+			may = append(may, b.Say("guardian.may-reports"))
 		case studio.RightToInvite:
-			may = append(may, "invite other guardians")
+			may = append(may, b.Say("guardian.may-invite"))
 		}
 	}
-	return "May " + kit.List(may) + "."
+	return b.Say("guardian.may", "What", b.List(may))
 }
 
 // ChangePassphrase replaces the passphrase, ends all sessions and signs this browser in again.
@@ -183,7 +178,7 @@ func (h *Handler) ChangePassphrase(w http.ResponseWriter, r *http.Request) error
 	if err := h.kit.SignIn(w, r, actor.ID); err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "Your passphrase is changed, and every other browser is signed out.", "/account")
+	return h.kit.Done(w, r, kit.Words(r).Say("passphrase.changed"), "/account")
 }
 
 // ChangeEmail changes the address, given the passphrase.
@@ -200,7 +195,7 @@ func (h *Handler) ChangeEmail(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, changedEmail(email, h.app.SendsMail()), "/account")
+	return h.kit.Done(w, r, changedEmail(kit.Words(r), email, h.app.SendsMail()), "/account")
 }
 
 // EndSession signs one of one's browsers out.
@@ -212,7 +207,7 @@ func (h *Handler) EndSession(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	err = h.kit.Done(w, r, "That browser is signed out.", "/account#browsers")
+	err = h.kit.Done(w, r, kit.Words(r).Say("browser.ended"), "/account#browsers")
 	if studio.CodeOf(err) == studio.SignedOut { // it was this one
 		http.Redirect(w, r, "/sign-in", http.StatusSeeOther)
 		return nil
@@ -229,5 +224,5 @@ func (h *Handler) EndOtherSessions(w http.ResponseWriter, r *http.Request) error
 	if _, err := h.app.EndOtherBrowsers(r.Context(), kit.Actor(r), hash); err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "Every other browser is signed out.", "/account#browsers")
+	return h.kit.Done(w, r, kit.Words(r).Say("browser.others-ended"), "/account#browsers")
 }

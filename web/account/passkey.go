@@ -51,7 +51,7 @@ func (h *Handler) AddPasskey(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "The passkey is added. From now on it signs you in on its device.", "/account#passkeys")
+	return h.kit.Done(w, r, kit.Words(r).Say("passkey.added"), "/account#passkeys")
 }
 
 // RenamePasskey names one of one's passkeys.
@@ -70,7 +70,7 @@ func (h *Handler) RenamePasskey(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "The passkey has its new name.", "/account#passkeys")
+	return h.kit.Done(w, r, kit.Words(r).Say("passkey.renamed"), "/account#passkeys")
 }
 
 // RemovePasskey makes one useless.
@@ -82,7 +82,7 @@ func (h *Handler) RemovePasskey(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return h.kit.Done(w, r, "The passkey is removed. It signs nobody in any more; your device may still list it, and you can delete it there.", "/account#passkeys")
+	return h.kit.Done(w, r, kit.Words(r).Say("passkey.removed"), "/account#passkeys")
 }
 
 // BeginPasskeySignIn gives the options for signing in.

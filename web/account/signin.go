@@ -21,7 +21,7 @@ func (h *Handler) SignInPage(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (h *Handler) signInPage(w http.ResponseWriter, r *http.Request, status int, form signInForm) error {
-	page := h.kit.Page(w, r, "Sign in", "")
+	page := h.kit.Page(w, r, kit.Words(r).Say("sign-in.title"), "")
 	if form.Mail = h.app.SendsMail(); h.app.OffersPasskeys() {
 		form.Passkeys, page.Scripts = true, []string{passkeyScript}
 	}
@@ -90,7 +90,7 @@ func (h *Handler) CodePage(w http.ResponseWriter, r *http.Request) error {
 }
 
 func (h *Handler) codePage(w http.ResponseWriter, r *http.Request, status int, form codeForm) error {
-	return h.kit.Render(w, r, status, codePage(h.kit.Page(w, r, "Enter your code", ""), form))
+	return h.kit.Render(w, r, status, codePage(h.kit.Page(w, r, kit.Words(r).Say("code.title"), ""), form))
 }
 
 // EnterCode checks the code and opens the session.

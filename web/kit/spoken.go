@@ -35,6 +35,12 @@ func onlyFamily(actor studio.Actor) bool {
 	return !slices.ContainsFunc(studio.StaffRoles(), actor.Is)
 }
 
+// TooMany answers whoever tries too often.
+func (k *Kit) TooMany(w http.ResponseWriter, r *http.Request) {
+	r = k.speak(r)
+	k.Fail(w, r, &studio.Error{Code: studio.TooMany, Text: Words(r).Say("error.too-many")})
+}
+
 // NotFound answers where no page is.
 func (k *Kit) NotFound(w http.ResponseWriter, r *http.Request) {
 	if onlyFamily(Actor(r)) {

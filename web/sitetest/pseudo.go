@@ -41,7 +41,8 @@ func bracketed(messages string) []byte {
 }
 
 // spoken are the attributes that people see, or hear.
-var spoken = []string{"aria-label", "placeholder", "title", "alt", "data-confirm", "data-say", "data-updated", "data-unsent"}
+var spoken = []string{"aria-label", "placeholder", "title", "alt", "data-confirm", "data-say", "data-updated", "data-unsent", "data-closed", "data-here", "data-offline",
+	"data-failed"}
 
 // Unspoken lists what a page in the pseudo-language says outside brackets: neither a message, nor marked as being in another language,
 // nor one of the names that are data.

@@ -10,18 +10,18 @@ function tell(form, text) {
   problem.hidden = !text;
 }
 
-async function options(url) {
-  const answer = await fetch(url, { method: "POST", headers: { Accept: "application/json" } });
+async function options({ begin, failed }) {
+  const answer = await fetch(begin, { method: "POST", headers: { Accept: "application/json" } });
   const body = await answer.json();
-  if (!answer.ok) throw new Error(body.error?.text || "Not possible at the moment. Try again.");
+  if (!answer.ok) throw new Error(body.error?.text || failed);
   return body;
 }
 
-// What went wrong, in words: the browser's own names for it are in the WebAuthn standard.
-function words(error) {
-  if (error.name === "NotAllowedError") return "Nothing was done: the dialogue was closed, or it took too long. Try again.";
-  if (error.name === "InvalidStateError") return "This device has a passkey of yours already.";
-  if (error instanceof TypeError) return "No network. Try again.";
+// What went wrong, in the words of the form: the browser's own names for it are in the WebAuthn standard.
+function words(error, said) {
+  if (error.name === "NotAllowedError") return said.closed;
+  if (error.name === "InvalidStateError") return said.here;
+  if (error instanceof TypeError) return said.offline;
   return error.message;
 }
 
@@ -29,11 +29,11 @@ async function go(form, button) {
   button.disabled = true;
   tell(form, "");
   try {
-    const made = await ask[form.dataset.passkey](await options(form.dataset.begin));
+    const made = await ask[form.dataset.passkey](await options(form.dataset));
     form.elements.answer.value = JSON.stringify(made.toJSON());
     form.requestSubmit();
   } catch (error) {
-    tell(form, words(error));
+    tell(form, words(error, form.dataset));
   }
   button.disabled = false;
 }
