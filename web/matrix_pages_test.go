@@ -15,7 +15,7 @@ type page struct {
 	ok    int                      // status for those who may; 200 for GET and 303 for POST when 0
 	also  func(who, variant) int   // another status for some of those who may; 0 is the usual one
 	only  func(who, variant) bool  // a page that some of those who may do the action have nothing on
-	shows string                   // why holders of the link may meet canaries; "" when they may not
+	shows func(who) []string       // canaries that may be met here though not elsewhere, with the reason beside it
 	quiet bool                     // a POST that changes no row
 	logs  bool                     // reading it is written to the trail
 	notes []string                 // tables that keep when it was read
@@ -66,7 +66,7 @@ var pages = map[string]page{
 	"POST /sign-in/passkey/begin":             {on: wholeStudio, ok: http.StatusNotFound, quiet: true},        // an address without https has none
 	"POST /sign-in/passkey":                   {on: wholeStudio, ok: http.StatusNotFound, quiet: true},        // the same
 	"GET /forgotten":                          {on: wholeStudio},
-	"POST /forgotten":                         {on: wholeStudio, ok: http.StatusOK, form: values("email", "ownmail@sample.example"), quiet: true, shows: "the address is as it was typed"},
+	"POST /forgotten":                         {on: wholeStudio, ok: http.StatusOK, form: values("email", "ownmail@sample.example"), quiet: true, shows: these("ownmail@")},
 	"GET /account":                            {on: wholeStudio},
 	"POST /account/language":                  {on: wholeStudio, form: values("language", "de")},
 	"POST /account/email":                     {on: wholeStudio, form: values("email", "moved@sample.example", "email-present", sampleWords)},
@@ -87,12 +87,12 @@ var pages = map[string]page{
 	"POST /account/children/{child}/guardians/{guardian}/remove": {on: aChild},
 	"POST /account/children/{child}/links/{link}/withdraw":       {on: aChild},
 	"POST /account/passphrase":                                   {on: wholeStudio, form: values("present", sampleWords, "next", "a fresh long row of words")},
-	"GET /join/{token}":                                          {on: wholeStudio, shows: "the invitation is the holder's own"},
-	"POST /join/{token}":                                         {on: wholeStudio, shows: "the invitation is the holder's own", form: values("passphrase", "a fresh long row of words")},
-	"GET /address/confirm/{change}":                              {on: wholeStudio, shows: "the change is the holder's own"},
-	"POST /address/confirm/{change}":                             {on: wholeStudio, shows: "the change is the holder's own"},
-	"GET /address/stop/{stop}":                                   {on: wholeStudio, shows: "the change is the holder's own"},
-	"POST /address/stop/{stop}":                                  {on: wholeStudio, shows: "the change is the holder's own"},
+	"GET /join/{token}":                                          {on: wholeStudio, shows: invited},
+	"POST /join/{token}":                                         {on: wholeStudio, shows: invited, form: values("passphrase", "a fresh long row of words")},
+	"GET /address/confirm/{change}":                              {on: wholeStudio, shows: moving},
+	"POST /address/confirm/{change}":                             {on: wholeStudio, shows: moving},
+	"GET /address/stop/{stop}":                                   {on: wholeStudio, shows: moving},
+	"POST /address/stop/{stop}":                                  {on: wholeStudio, shows: moving},
 	"GET /":                                                      {on: wholeStudio, also: parentsGoHome},
 
 	"GET /classes":               {on: aClass},
@@ -173,7 +173,7 @@ var pages = map[string]page{
 	"GET /home/{child}/consents":            {on: aChild},
 	"POST /home/{child}/consents/{purpose}": {on: aChild, form: values("answer", "yes")},
 	"GET /home/{child}/data":                {on: aChild},
-	"POST /home/{child}/data/copy":          {on: aChild, ok: http.StatusOK, form: values("as", "json", "passphrase", sampleWords), shows: "a guardian's copy says why a care limit was set"},
+	"POST /home/{child}/data/copy":          {on: aChild, ok: http.StatusOK, form: values("as", "json", "passphrase", sampleWords), shows: copied},
 	"POST /home/{child}/data/erase":         {on: aChild, ok: http.StatusConflict}, // asked already
 	"GET /home/{child}/help":                {on: aChild},
 	"GET /home/{child}/hurt":                {on: aChild},
@@ -187,7 +187,7 @@ var pages = map[string]page{
 	"GET /home/calendar":                    {on: wholeStudio},
 	"POST /home/calendar":                   {on: wholeStudio, ok: http.StatusOK, wider: ownLink},
 	"POST /home/calendar/end":               {on: wholeStudio},
-	"GET /calendar/{feed}.ics":              {on: wholeStudio, shows: "the calendar is the holder's own", notes: []string{"calendar_feed"}},
+	"GET /calendar/{feed}.ics":              {on: wholeStudio, shows: subscribed, notes: []string{"calendar_feed"}},
 
 	"GET /lessons/{lesson}":          {on: aLesson},
 	"GET /lessons/{lesson}/print":    {on: aLesson},

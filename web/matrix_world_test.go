@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"crypto/rand"
+	"crypto/sha256"
 	"fmt"
 	"io"
 	"log/slog"
@@ -27,12 +28,24 @@ import (
 type world struct {
 	site   http.Handler
 	use    *app.App
+	pool   *postgres.DB
 	log    *bytes.Buffer
 	owner  *pgx.Conn // bound by no row-level security
 	tables []string
 	before map[string]string // a digest of each table's rows
 	asked  int
 	now    time.Time
+
+	letters letters
+	opened  map[[sha256.Size]byte][]testkit.Heard
+	scanned scanned
+}
+
+// scanned counts what was searched for canaries.
+type scanned struct{ answers, readings, letters, lines int }
+
+func (s scanned) String() string {
+	return fmt.Sprintf("searched for canaries: %d answers (%d different readings of them, packed parts opened), %d letters, %d log lines", s.answers, s.readings, s.letters, s.lines)
 }
 
 // sampleWords is everybody's passphrase in the matrix.
@@ -47,7 +60,7 @@ type line struct {
 func openWorld(t *testing.T, l line) *world {
 	t.Helper()
 	db := testkit.Fill(t)
-	w := &world{log: &bytes.Buffer{}, now: testkit.SampleNow()}
+	w := &world{log: &bytes.Buffer{}, now: testkit.SampleNow(), opened: map[[sha256.Size]byte][]testkit.Heard{}}
 	var err error
 	if w.owner, err = pgx.Connect(t.Context(), db.Owner); err != nil {
 		t.Fatal(err)
@@ -75,8 +88,10 @@ func openWorld(t *testing.T, l line) *world {
 	if err != nil {
 		t.Fatal(err)
 	}
-	w.use = app.New(pool, l.policy, hasher, app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC", Sealer: seal})
-	w.site = web.New(w.use, web.Options{Log: slog.New(slog.NewTextHandler(w.log, nil))})
+	log := slog.New(slog.NewTextHandler(w.log, nil))
+	w.use = app.New(pool, l.policy, hasher, app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC", Sealer: seal, Send: w.letters.take, Log: log})
+	w.site = web.New(w.use, web.Options{Log: log})
+	w.pool = pool
 	w.remember(t)
 	return w
 }
@@ -174,14 +189,26 @@ type answer struct {
 }
 
 // everything is the whole answer as one text, without what names the request itself.
-func (a answer) everything(path string) string {
+func (a answer) everything(path string) string { return a.head(path) + a.text(path) }
+
+// head is the status and the headers.
+func (a answer) head(path string) string {
 	var b strings.Builder
 	fmt.Fprintln(&b, a.status)
 	for _, name := range slices.Sorted(mapKeys(a.header)) {
 		fmt.Fprintln(&b, name, a.header[name])
 	}
-	b.WriteString(a.body)
-	return strings.ReplaceAll(strings.ReplaceAll(b.String(), url.QueryEscape(path), "PATH"), path, "PATH")
+	return unnamed(b.String(), path)
+}
+
+// text is the body.
+func (a answer) text(path string) string { return unnamed(a.body, path) }
+
+func unnamed(text, path string) string {
+	if path == "" {
+		return text
+	}
+	return strings.ReplaceAll(strings.ReplaceAll(text, url.QueryEscape(path), "PATH"), path, "PATH")
 }
 
 func mapKeys(h http.Header) func(func(string) bool) {

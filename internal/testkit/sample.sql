@@ -329,3 +329,11 @@ insert into forecast_kept (class_id, child_id, made_for, made_on, due_on, rule_c
   ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-00000000c1a1', 'child', '2026-02-02', '2026-03-02', 4, 5, 2, '{hs-return}', '{0.4}'),
   ('00000000-0000-4000-8000-00000000c0a0', '00000000-0000-4000-8000-00000000c1a1', 'term', '2026-02-02', '2026-03-28', 4, 5, 2, '{hs-return}', '{0.5}'),
   ('00000000-0000-4000-8000-00000000c0b0', '00000000-0000-4000-8000-00000000c1b1', 'child', '2026-02-02', '2026-03-02', 4, 5, 2, '{hs-return}', '{0.4}');
+
+-- What people write in fields that most rows above leave empty.
+update guardian set relation = 'relationleak-08' where account_id::text like '%ac08' and child_id::text like '%c1a2';
+update incident set seen_by = case right(id::text, 4) when '11a1' then 'seenleak-a' else 'seenleak-b' end;
+update sign_off_request set answer = case right(id::text, 4) when '51a1' then 'answerleak-a' else 'answerleak-b' end;
+update erasure_request set answer = 'refuseleak-' || right(child_id::text, 2);
+update plan_entry set why = 'planwhy-' || right(child_id::text, 2);
+update soreness set place = 'placeleak-' || right(child_id::text, 2), signs = array['signleak-' || right(child_id::text, 2)];

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/a-h/templ"
+	"github.com/go-chi/chi/v5"
 	"rungbook/internal/studio"
 	"rungbook/internal/words"
 )
@@ -46,7 +47,7 @@ func (k *Kit) Fail(w http.ResponseWriter, r *http.Request, err error) {
 	switch {
 	case !errors.As(err, &e):
 		e = &studio.Error{Code: studio.Internal, Text: Words(r).Say("error.internal")}
-		k.Log.Error("request failed", "method", r.Method, "path", r.URL.Path, "error", err)
+		k.Log.Error("request failed", "method", r.Method, "route", routeOf(r), "error", err)
 	case e.Error() == studio.Missing().Error():
 		e = &studio.Error{Code: studio.NotFound, Text: Words(r).Say("error.missing")}
 	}
@@ -59,6 +60,14 @@ func (k *Kit) Fail(w http.ResponseWriter, r *http.Request, err error) {
 		k.Log.Error("error page failed", "error", err)
 		http.Error(w, e.Text, statusOf(e.Code))
 	}
+}
+
+// routeOf is the pattern of the request's route. A log never holds a path: there are ids in it, and secrets of links.
+func routeOf(r *http.Request) string {
+	if c := chi.RouteContext(r.Context()); c != nil {
+		return c.RoutePattern()
+	}
+	return ""
 }
 
 func statusOf(c studio.Code) int {
@@ -135,7 +144,7 @@ func (k *Kit) Recover(next http.Handler) http.Handler {
 				if p == http.ErrAbortHandler { // the answer has begun and cannot be finished: the server cuts the connection
 					panic(p)
 				}
-				k.Log.Error("panic", "path", r.URL.Path, "panic", p, "stack", string(debug.Stack()))
+				k.Log.Error("panic", "route", routeOf(r), "panic", p, "stack", string(debug.Stack()))
 				k.Fail(w, r, errors.New("panic"))
 			}
 		}()

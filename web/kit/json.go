@@ -37,7 +37,7 @@ func (k *Kit) FailJSON(w http.ResponseWriter, r *http.Request, status int, err e
 	var e *studio.Error
 	if !errors.As(err, &e) {
 		e = &studio.Error{Code: studio.Internal, Text: "Something went wrong on our side. Keep what you have, and try again."}
-		k.Log.Error("request failed", "method", r.Method, "path", r.URL.Path, "error", err)
+		k.Log.Error("request failed", "method", r.Method, "route", routeOf(r), "error", err)
 	}
 	if status == 0 {
 		status = statusOf(e.Code)
