@@ -197,8 +197,13 @@ func erasedWords(n int) string {
 
 func progressPart(o app.TermsOverview) termsPart {
 	of := func(l app.ProgressLine) app.TermClass { return l.TermClass }
+	newest := o.Terms[len(o.Terms)-1].Name
 	read := func(l app.ProgressLine) figure {
-		return figure{float64(l.Median), itoa(l.Median), l.Children > 0}
+		text := itoa(l.Median)
+		if l.Term == newest {
+			text += stillOn(o)
+		}
+		return figure{float64(l.Median), text, l.Children > 0}
 	}
 	most := 1.0
 	for _, l := range o.Progress {
