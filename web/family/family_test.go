@@ -125,7 +125,7 @@ func TestMessagesAreReadOnAPageOfTheirOwn(t *testing.T) {
 	s.Says(s.Get(parentA, own), "main .notice", "A new message")
 	p := s.Must(s.Get(parentA, own+"/messages"), http.StatusOK)
 	s.Says(p, "main", "messageleak-a1")
-	s.Says(p, "main", "Tove Arkle Tuesday 3 March 2026, 18:10 , to all families of Amberclass")
+	s.Says(p, "main", "Tove Arkle Tuesday 3 March 2026, 18:10, to all families of Amberclass")
 	if p := s.Get(parentA, own); p.Find("main .notice").FilterFunction(func(_ int, n *goquery.Selection) bool { return strings.Contains(n.Text(), "new message") }).Length() != 0 {
 		t.Error("a message that was read is new still")
 	}

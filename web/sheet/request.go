@@ -75,7 +75,7 @@ func newRequestsView(b app.RequestBook, f *kit.Reader) requestsView {
 		case line.DecidedAt != nil:
 			v.Decided = append(v.Decided, decidedOf(line))
 		case line.Own || !b.Decides:
-			v.Own = append(v.Own, decidedView{line.Wish + ", " + asked + ". It waits for a teacher.", line.Words})
+			v.Own = append(v.Own, decidedView{kit.Capital(line.Wish) + ", " + asked + ". It waits for a teacher.", line.Words})
 		default:
 			v.Waiting = append(v.Waiting, newRequestView(line, b.Today, f))
 		}

@@ -619,7 +619,7 @@ func extendPart(m careModel, f extendForm, l app.LimitLine) templ.Component {
 }
 
 func clearField(m careModel, l app.LimitLine) kit.Field {
-	f := kit.Field{ID: "note-" + l.ID.String(), Name: "note", Label: "Why it may end", Hint: "Who cleared it, or what you saw.", MaxLength: 400, Required: true}
+	f := kit.Field{ID: "end-" + l.ID.String(), Name: "note", Label: "Why it may end", Hint: "Who cleared it, or what you saw.", MaxLength: 400, Required: true}
 	if m.Clear.Limit == l.ID {
 		f.Value, f.Error = m.Clear.Note, m.Clear.Error
 	}

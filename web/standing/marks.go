@@ -169,12 +169,12 @@ func (m marksModel) outcomeField() kit.ChoiceField {
 
 // moreField and moreSide are the fields of a further turn.
 func (m marksModel) moreField(end string) kit.ChoiceField {
-	return kit.ChoiceField{Name: "outcome" + end, Label: "Turn " + end[1:], Empty: "none", Values: []string{m.Problems.Values.Get("outcome" + end)},
+	return kit.ChoiceField{ID: kit.FieldID("turn" + end), Name: "outcome" + end, Label: "Turn " + end[1:], Empty: "none", Values: []string{m.Problems.Values.Get("outcome" + end)},
 		Error: m.Problems.Problem("outcome" + end), Choices: m.outcomeField().Choices}
 }
 
 func (m marksModel) moreSide(end string) kit.ChoiceField {
-	return kit.ChoiceField{Name: "side" + end, Label: "Side of turn " + end[1:], Empty: "none", Values: []string{m.Problems.Values.Get("side" + end)},
+	return kit.ChoiceField{ID: kit.FieldID("turn-side" + end), Name: "side" + end, Label: "Side of turn " + end[1:], Empty: "none", Values: []string{m.Problems.Values.Get("side" + end)},
 		Error: m.Problems.Problem("side" + end), Choices: m.sideField().Choices}
 }
 
