@@ -29,11 +29,7 @@ func (a *App) tellTeachers(ctx context.Context, child uuid.UUID) {
 	if err != nil {
 		return
 	}
-	go a.sendAll(context.WithoutCancel(ctx), letters) // whoever reports must not wait for a mail server
-}
-
-func (a *App) sendAll(ctx context.Context, letters []Letter) {
-	for _, letter := range letters {
-		_ = a.settings.Send(ctx, letter) // the first page tells it as well
+	for _, letter := range letters { // whoever reports must not wait for a mail server
+		a.afterwards(ctx, func(ctx context.Context) error { return a.settings.Send(ctx, letter) })
 	}
 }

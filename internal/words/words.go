@@ -1,5 +1,5 @@
-// Package words holds what families read, in every language that the program speaks: a message file for each language, and a Book
-// that says its messages and writes dates as that language does.
+// Package words holds what families read, on pages and in letters, in every language that the program speaks: a message file for each
+// language, and a Book that says its messages and writes dates as that language does.
 //
 // To add a text: choose a key, put it into every *.toml beside this file, and ask for it by that key, written out as a literal:
 // b.Say("home.empty") or b.Count("home.drills", n). Only what a key ends in may be put together: b.Say("sign." + key). A test finds

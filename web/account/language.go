@@ -12,7 +12,7 @@ func languageField(b *words.Book, chosen string) kit.ChoiceField {
 	f := kit.ChoiceField{Name: "language", Label: b.Say("language.label"), Hint: b.Say("language.hint"), Values: []string{chosen},
 		Choices: []kit.Choice{{Value: "", Label: b.Say("language.browser")}}}
 	for _, other := range b.Books() {
-		f.Choices = append(f.Choices, kit.Choice{Value: other.Lang(), Label: other.Say("language.name")})
+		f.Choices = append(f.Choices, kit.Choice{Value: other.Lang(), Label: other.Say("language.name"), Lang: other.Lang()})
 	}
 	return f
 }

@@ -5,6 +5,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"github.com/a-h/templ"
 )
 
 // Field is a text-like input. Value is kept exactly as it was typed.
@@ -47,6 +49,15 @@ type Choice struct {
 	// Hint is shown under the label; not in a select.
 	Hint     string
 	Disabled bool
+	// Lang is the tag of the Label's language where it is another than the page's; a Select says it.
+	Lang string
+}
+
+func (c Choice) language() templ.Attributes {
+	if c.Lang == "" {
+		return nil
+	}
+	return templ.Attributes{"lang": c.Lang}
 }
 
 // ChoiceField is a question with given answers.

@@ -35,9 +35,12 @@ func WriteJSON(w http.ResponseWriter, status int, value any) error {
 // FailJSON answers with an error for scripts: {"error": {"code", "text"}}, with the fields of more beside it.
 func (k *Kit) FailJSON(w http.ResponseWriter, r *http.Request, status int, err error, more map[string]any) {
 	var e *studio.Error
-	if !errors.As(err, &e) {
-		e = &studio.Error{Code: studio.Internal, Text: "Something went wrong on our side. Keep what you have, and try again."}
+	switch {
+	case !errors.As(err, &e):
+		e = &studio.Error{Code: studio.Internal, Text: Words(r).Say("error.script")}
 		k.Log.Error("request failed", "method", r.Method, "route", routeOf(r), "error", err)
+	case e.Error() == studio.Missing().Error():
+		e = &studio.Error{Code: studio.NotFound, Text: Words(r).Say("error.missing")}
 	}
 	if status == 0 {
 		status = statusOf(e.Code)

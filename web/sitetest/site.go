@@ -24,7 +24,9 @@ type Site struct {
 	*testing.T
 	// Language is what the browser accepts; "" says nothing.
 	Language string
-	handler  http.Handler
+	// Use are the use cases behind the pages.
+	Use     *app.App
+	handler http.Handler
 }
 
 // Open fills a database of the test's own with the sample studio and puts the site over it, at the sample's moment.
@@ -37,8 +39,8 @@ func Open(t *testing.T) Site {
 	return OpenIn(t, languages)
 }
 
-// OpenIn is Open with the languages of a catalogue.
-func OpenIn(t *testing.T, languages *words.Catalogue) Site {
+// OpenIn is Open with the languages of a catalogue, and with changes to the settings.
+func OpenIn(t *testing.T, languages *words.Catalogue, changes ...func(*app.Settings)) Site {
 	t.Helper()
 	pool, err := postgres.Open(t.Context(), testkit.Fill(t).App, testkit.SampleNow, time.UTC)
 	if err != nil {
@@ -53,8 +55,12 @@ func OpenIn(t *testing.T, languages *words.Catalogue) Site {
 	if err != nil {
 		t.Fatal(err)
 	}
-	use := app.New(pool, app.StudioPolicy(), hasher, app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC", Sealer: seal})
-	return Site{T: t, handler: web.New(use, web.Options{Log: slog.New(slog.DiscardHandler), Words: languages})}
+	settings := app.Settings{StudioName: "Sample", BaseURL: "http://sample.example", TimeZone: "UTC", Sealer: seal}
+	for _, change := range changes {
+		change(&settings)
+	}
+	use := app.New(pool, app.StudioPolicy(), hasher, settings)
+	return Site{T: t, Use: use, handler: web.New(use, web.Options{Log: slog.New(slog.DiscardHandler), Words: languages})}
 }
 
 // Page is an answer. To is where a redirect leads.
