@@ -2,6 +2,7 @@ package boot
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"net/mail"
 	"strings"
@@ -43,10 +44,19 @@ func mailer(s SMTP) (func(context.Context, app.Letter) error, error) {
 	}
 	return func(ctx context.Context, letter app.Letter) error {
 		if err := client.DialAndSendWithContext(ctx, envelope(from, domain, letter)); err != nil {
-			return fmt.Errorf("send an e-mail: %w", err)
+			return unsent(err)
 		}
 		return nil
 	}, nil
+}
+
+// unsent says why a letter was not sent, by the reason and the server's code (RFC 5321, 4.2): its words repeat the address that
+// the letter was for, and an error ends in a log.
+func unsent(err error) error {
+	if refused, ok := errors.AsType[*gomail.SendError](err); ok {
+		return fmt.Errorf("send an e-mail: %s (%d)", refused.Reason, refused.ErrorCode())
+	}
+	return fmt.Errorf("send an e-mail: %w", err)
 }
 
 func (s SMTP) options() []gomail.Option {

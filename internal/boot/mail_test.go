@@ -13,7 +13,10 @@ import (
 )
 
 // relay is a mail server of the test's own: just enough of RFC 5321 to take messages, which come on the channel.
-func relay(t *testing.T) (port int, taken chan string) {
+func relay(t *testing.T) (port int, taken chan string) { return relayThat(t, "250 ok") }
+
+// relayThat answers so to whom a message is for; the answer repeats that line where it has a %s.
+func relayThat(t *testing.T, answersRecipient string) (port int, taken chan string) {
 	t.Helper()
 	listener, err := net.Listen("tcp", "127.0.0.1:0")
 	if err != nil {
@@ -27,14 +30,14 @@ func relay(t *testing.T) (port int, taken chan string) {
 			if err != nil {
 				return
 			}
-			taken <- take(conn)
+			taken <- take(conn, answersRecipient)
 			conn.Close()
 		}
 	}()
 	return listener.Addr().(*net.TCPAddr).Port, taken
 }
 
-func take(conn net.Conn) string {
+func take(conn net.Conn, answersRecipient string) string {
 	var message strings.Builder
 	lines, inData := bufio.NewScanner(conn), false
 	fmt.Fprint(conn, "220 relay\r\n")
@@ -49,6 +52,8 @@ func take(conn net.Conn) string {
 		case verb == "DATA":
 			inData = true
 			fmt.Fprint(conn, "354 go on\r\n")
+		case verb == "RCPT":
+			fmt.Fprintln(conn, strings.ReplaceAll(answersRecipient, "%s", line)+"\r")
 		case verb == "QUIT":
 			fmt.Fprint(conn, "221 bye\r\n")
 			return message.String()
