@@ -66,7 +66,6 @@ var canaries = []canary{
 	{"noteleak-a", []who{owner, teacherA}},
 	{"noteleak-p", []who{owner, teacherA}},
 	{"noteleak-b", []who{owner, teacherB}},
-	{"planwhy-a1", []who{owner, teacherA, helperNow}}, {"planwhy-a2", []who{owner, teacherA, helperNow}},
 	{"planwhy-b1", []who{owner, teacherB}},
 	// Pieces for a showcase: a note is the teacher's own.
 	{"pieceleak-a", []who{owner, teacherA}},

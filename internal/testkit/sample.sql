@@ -335,5 +335,5 @@ update guardian set relation = 'relationleak-08' where account_id::text like '%a
 update incident set seen_by = case right(id::text, 4) when '11a1' then 'seenleak-a' else 'seenleak-b' end;
 update sign_off_request set answer = case right(id::text, 4) when '51a1' then 'answerleak-a' else 'answerleak-b' end;
 update erasure_request set answer = 'refuseleak-' || right(child_id::text, 2);
-update plan_entry set why = 'planwhy-' || right(child_id::text, 2);
+update plan_entry set why = 'planwhy-b1' where child_id::text like '%c1b1';
 update soreness set place = 'placeleak-' || right(child_id::text, 2), signs = array['signleak-' || right(child_id::text, 2)];
