@@ -53,7 +53,8 @@ type LoadView struct {
 // LoadCounting says how load is counted, for every page that shows it.
 func LoadCounting() []string {
 	return []string{
-		"Each turn at a station counts the load of its rung or drill: 0, nothing, to 3, much, for back, wrists and landing. The drills of warm-up and conditioning are not counted.",
+		"Each turn at a station counts the load of its rung or drill: 0, nothing, to 3, much, for back, wrists and landing. ",
+		"A drill of warm-up, conditioning or cool-down counts for everybody who is there: the drills of a part share its time equally, and a child works in half of it, one turn at least.",
 		"In a lesson a rung counts as many turns as were planned or as were marked, whichever is more. A lesson from which the child was noted away counts only what was marked.",
 		"Of a rung with two sides the marked turns count on their side; what was planned beyond them levels the sides out, and the odd turn goes to the weaker side.",
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/google/uuid"
 	"rungbook/internal/engine/lesson"
@@ -12,9 +13,11 @@ import (
 	"rungbook/internal/studio"
 )
 
-// otherLoad is what a child's week asks beside one lesson: the other lessons, done and planned, of all its classes, and its home drills.
-type otherLoad struct{ lessons, home load.Load }
+// otherLoad is what a child's week asks beside the stations of one lesson: the other lessons, done and planned, of all its classes, its
+// home drills, and the drills of the lesson's own blocks.
+type otherLoad struct{ lessons, home, blocks load.Load }
 
+// sum is what stands beside the lesson.
 func (o otherLoad) sum() load.Load { return o.lessons.Plus(o.home) }
 
 // weekLoad sums what the week of an evening asks of each child beside it: classes that the actor does not take count too. Only sums leave
@@ -39,11 +42,16 @@ func weekLoad(ctx context.Context, t *postgres.Tx, children []uuid.UUID, e *even
 		sums[child] = otherLoad{home: home}
 	}
 	for _, x := range turns {
-		if x.LessonID != nil && *x.LessonID == e.Lesson.ID || !x.Day.Before(monday.AddDate(0, 0, 7)) {
+		here := x.LessonID != nil && *x.LessonID == e.Lesson.ID
+		if here && !x.Block || !x.Day.Before(monday.AddDate(0, 0, 7)) {
 			continue
 		}
 		one, sum := entryOf(x, load.NoSide), sums[x.ChildID]
-		sum.lessons = sum.lessons.Plus(one.Load.Times(one.Turns))
+		if here {
+			sum.blocks = sum.blocks.Plus(one.Load.Times(one.Turns))
+		} else {
+			sum.lessons = sum.lessons.Plus(one.Load.Times(one.Turns))
+		}
 		sums[x.ChildID] = sum
 	}
 	return sums, nil
@@ -54,9 +62,10 @@ func (e *evening) caps(c postgres.EveningChild) load.Caps {
 	return capsAt(e.settings, studio.AgeOn(c.BirthDate, e.day))
 }
 
-// capsLeft is what the lesson may still ask of a child.
+// capsLeft is what the stations of the lesson may still ask of a child.
 func (e *evening) capsLeft(c postgres.EveningChild) load.Load {
-	return e.caps(c).Left(e.week[c.ID].sum())
+	other := e.week[c.ID]
+	return load.Remaining(e.caps(c).Left(other.sum()), other.blocks)
 }
 
 // held says, a sentence for each child and rotation, where a cap of load took turns or an activity away from the plan.
@@ -79,7 +88,7 @@ func (e *evening) held(plan studio.Plan) []string {
 				continue
 			}
 			if words := e.heldAt(cell, cell.Entries[at], in.Children[child], sums.Totals[total].Load); words != "" {
-				all = append(all, fmt.Sprintf("%s %s%s", c.ShortName(), words, e.weekWords(c)))
+				all = append(all, fmt.Sprintf("%s %s%s", c.ShortName(), words, e.weekWords(c)+e.blockWords(c)))
 			}
 		}
 	}
@@ -125,4 +134,18 @@ func (e *evening) weekWords(c postgres.EveningChild) string {
 		words += "."
 	}
 	return words
+}
+
+// blockWords says what the lesson's own blocks take of the caps, "" when nothing.
+func (e *evening) blockWords(c postgres.EveningChild) string {
+	var parts []string
+	for _, k := range load.Kinds() {
+		if n := e.week[c.ID].blocks.Of(k); n > 0 {
+			parts = append(parts, fmt.Sprintf("%d for the %s", n, k))
+		}
+	}
+	if len(parts) == 0 {
+		return ""
+	}
+	return " Of what a lesson may ask, the drills of warm-up, conditioning and cool-down take " + strings.Join(parts, ", ") + "."
 }

@@ -66,6 +66,43 @@ func TestLoadCountsEveryClass(t *testing.T) {
 	}
 }
 
+// Sums by hand: the sample's warm-up is 10 minutes of one drill of 20 seconds a turn, half of it working: 15 turns. With a second drill
+// in the same minutes each has 7 (150 seconds of work), and no drill has less than one.
+func TestLoadCountsTheDrillsOfBlocks(t *testing.T) {
+	d, child, conn := openDesk(t), testkit.SampleID("c1a1"), ownerConn(t)
+	do(t, conn, []string{`update drill set load_wrists = 1 where key = 'd-warm'`})
+	if w := thisWeek(t, d, d.teacher, child); w.Load.Wrists != 18+15 || w.Ahead.Wrists != 0 {
+		t.Errorf("%+v, want 33 on the wrists", w)
+	}
+	openEvening(t, d, "1ea0", func(e *evening, _ *studio.Plan) {
+		c := e.Children[slices.IndexFunc(e.Children, func(c postgres.EveningChild) bool { return c.ID == child })]
+		if full, left := e.caps(c), e.capsLeft(c); e.week[child].blocks != (load.Load{Wrists: 15}) || left.Wrists != full.Lesson.Wrists-15 {
+			t.Errorf("of %+v are left %+v, want 15 less on the wrists", full.Lesson, left)
+		}
+		if got := e.blockWords(c); got != " Of what a lesson may ask, the drills of warm-up, conditioning and cool-down take 15 for the wrists." {
+			t.Errorf("words: %q", got)
+		}
+	})
+	for _, c := range []struct {
+		change string
+		wrists int
+	}{
+		{`update lesson_block set drills = '{d-warm,d-cool}' where kind = 'warm-up'`, 18 + 7},
+		{`update lesson_block set minutes = 1 where kind = 'warm-up'`, 18 + 1},
+		{`update lesson_block set minutes = 0 where kind = 'warm-up'`, 18},
+	} {
+		do(t, conn, []string{c.change})
+		if w := thisWeek(t, d, d.teacher, child); w.Load.Wrists != c.wrists {
+			t.Errorf("%s: %d on the wrists, want %d", c.change, w.Load.Wrists, c.wrists)
+		}
+	}
+	do(t, conn, []string{`update lesson_block set minutes = 10 where kind = 'warm-up'`})
+	do(t, conn, []string{`update attendance set present = false where child_id = $1`}, child)
+	if w := thisWeek(t, d, d.teacher, child); w.Load.Wrists != 0 {
+		t.Errorf("%d on the wrists, want none: the child was away", w.Load.Wrists)
+	}
+}
+
 func TestLoadCountsATurnOnce(t *testing.T) {
 	d, child := openDesk(t), testkit.SampleID("c1a1")
 	mark := func(n int) {

@@ -9,7 +9,8 @@ import (
 )
 
 // LoadTurns are the turns of one child at one rung or drill in one lesson, or on one day outside of lessons: those that the saved plan
-// holds, and those that were marked. The load is that of one turn. RungKey is "" for a drill, which is never marked.
+// or a block of the lesson holds, and those that were marked. The load is that of one turn. RungKey is "" for a drill, which is never
+// marked.
 type LoadTurns struct {
 	ChildID  uuid.UUID
 	LessonID *uuid.UUID
@@ -24,16 +25,31 @@ type LoadTurns struct {
 	Left     int // of those marked
 	Right    int
 	Ahead    bool // the lesson has not begun
+	Block    bool // a drill of warm-up, conditioning or cool-down, which the whole class does
 }
 
+// The drills of a block share its minutes equally, and a child works in half of its drill's share, at least one turn of it (common
+// practice, no source). A drill that loads nothing is left out.
 const loadTurnsSQL = `
-with planned as (
-  select e.child_id, l.id as lesson_id, l.starts_at, k.time_zone, e.rung_key, e.drill_key, sum(e.turns)::int as planned
+with stations as (
+  select e.child_id, l.id as lesson_id, l.starts_at, k.time_zone, e.rung_key, e.drill_key, sum(e.turns)::int as planned, false as block
   from plan_entry e join plan p on p.id = e.plan_id join lesson l on l.id = p.lesson_id join class k on k.id = l.class_id
   left join attendance a on a.lesson_id = l.id and a.child_id = e.child_id
   where e.child_id = any($1) and l.cancelled_at is null and coalesce(a.present, true) and l.starts_at >= $2::date - 1
   group by 1, 2, 3, 4, 5, 6
 ),
+blocks as (
+  select e.child_id, l.id as lesson_id, l.starts_at, k.time_zone, null::text as rung_key, d.key as drill_key,
+    sum(greatest(1, b.minutes * 60 / (2 * cardinality(b.drills) * d.turn_seconds)))::int as planned, true as block
+  from enrolment e join class k on k.id = e.class_id join lesson l on l.class_id = k.id join lesson_block b on b.lesson_id = l.id
+  join drill d on d.key = any(b.drills)
+  left join attendance a on a.lesson_id = l.id and a.child_id = e.child_id
+  where e.child_id = any($1) and l.cancelled_at is null and coalesce(a.present, true) and l.starts_at >= $2::date - 1
+    and (l.starts_at at time zone k.time_zone)::date between e.from_on and coalesce(e.until_on, 'infinity')
+    and b.minutes > 0 and d.load_back + d.load_wrists + d.load_landing > 0
+  group by 1, 2, 3, 4, 6
+),
+planned as (select * from stations union all select * from blocks),
 marked as (
   select m.child_id, m.lesson_id, coalesce(l.starts_at, m.marked_at) as starts_at, coalesce(k.time_zone, $3) as time_zone,
     m.rung_key,
@@ -46,12 +62,12 @@ marked as (
 both_ways as (
   select child_id, lesson_id, coalesce(p.starts_at, m.starts_at) as starts_at,
     (coalesce(p.starts_at, m.starts_at) at time zone coalesce(p.time_zone, m.time_zone))::date as day, rung_key, p.drill_key,
-    coalesce(p.planned, 0) as planned, coalesce(m.marked, 0) as marked, coalesce(m.lefts, 0) as lefts, coalesce(m.rights, 0) as rights
+    coalesce(p.block, false) as block, coalesce(p.planned, 0) as planned, coalesce(m.marked, 0) as marked, coalesce(m.lefts, 0) as lefts, coalesce(m.rights, 0) as rights
   from planned p full join marked m using (child_id, lesson_id, rung_key)
 )
 select b.child_id, b.lesson_id, b.day, coalesce(b.rung_key, '') as rung_key, coalesce(r.two_sided, d.two_sided) as two_sided,
   coalesce(r.load_back, d.load_back) as back, coalesce(r.load_wrists, d.load_wrists) as wrists, coalesce(r.load_landing, d.load_landing) as landing,
-  b.planned, b.marked, b.lefts as left, b.rights as right, b.lesson_id is not null and b.starts_at > $4 as ahead
+  b.planned, b.marked, b.lefts as left, b.rights as right, b.block, b.lesson_id is not null and b.starts_at > $4 as ahead
 from both_ways b left join rung r on r.key = b.rung_key left join drill d on d.key = b.drill_key
 where b.day >= $2 order by b.child_id, b.day, b.lesson_id, b.rung_key, b.drill_key`
 
