@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/url"
 	"slices"
+	"strconv"
 
 	"github.com/google/uuid"
 	"rungbook/internal/app"
@@ -126,9 +127,9 @@ func (m classMarksModel) faultField(c app.ClassMark) kit.ChoiceField {
 // faultSummary is what the closed list of a child's faults says.
 func faultSummary(f kit.ChoiceField) string {
 	if len(f.Values) == 0 {
-		return "Note a fault"
+		return f.Label + ": none noted"
 	}
-	return kit.Count(len(f.Values), "fault noted", "faults noted")
+	return f.Label + ": " + strconv.Itoa(len(f.Values)) + " noted"
 }
 
 // faultChoice is a fault of a rung to tick.
