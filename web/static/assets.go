@@ -96,6 +96,9 @@ func readAssets(from fs.FS) (map[string]asset, error) {
 	if err != nil {
 		return nil, fmt.Errorf("static: read assets: %w", err)
 	}
+	if err := addIcons(assets); err != nil {
+		return nil, err
+	}
 	style, err := readStyle(from)
 	if err != nil {
 		return nil, err
@@ -167,6 +170,8 @@ func mediaType(name string) string {
 		return "text/css; charset=utf-8"
 	case ".js":
 		return "text/javascript; charset=utf-8"
+	case ".png":
+		return "image/png"
 	case ".svg":
 		return "image/svg+xml"
 	case ".webmanifest":
