@@ -12,6 +12,13 @@ func (k *Kit) Page(w http.ResponseWriter, r *http.Request, title, section string
 	actor := Actor(r)
 	b := Words(r)
 	page := Page{Title: title, Section: section, Studio: k.StudioName, Lang: b.Lang(), words: b}
+	sentence, err := k.told(w, r)
+	if err != nil {
+		k.Log.Error("take the notice", "error", err)
+	}
+	if sentence != "" {
+		page.Flash = &Notice{Kind: Done, Text: sentence}
+	}
 	if !actor.SignedIn() {
 		return page
 	}
@@ -26,13 +33,6 @@ func (k *Kit) Page(w http.ResponseWriter, r *http.Request, title, section string
 	page.SignOutURL = "/sign-out"
 	page.Nav = NavFor(b, NavRoles{Owner: actor.Is(studio.OwnerRole), Teacher: actor.Is(studio.TeacherRole),
 		Assistant: actor.Is(studio.AssistantRole), Parent: actor.Is(studio.ParentRole)})
-	sentence, err := k.told(w, r)
-	if err != nil {
-		k.Log.Error("take the notice", "error", err)
-	}
-	if sentence != "" {
-		page.Flash = &Notice{Kind: Done, Text: sentence}
-	}
 	return page
 }
 
