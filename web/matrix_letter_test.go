@@ -88,7 +88,7 @@ func (m *matrix) follow(t *testing.T, c cell, got answer) {
 		t.Errorf("%s leads away, to %s", c, to)
 		return
 	}
-	if leaked := m.leaks(c.as, to, m.ask(c.as, "GET", to, nil), c.shown()...); len(leaked) > 0 {
+	if leaked := m.leaks(c.as, to, m.ask(c.as, "GET", to, nil), m.shown(c)...); len(leaked) > 0 {
 		t.Errorf("%s leads to %s, which shows %q", c, to, leaked)
 	}
 }

@@ -35,7 +35,7 @@ func TestLogOfFailuresTellsNothing(t *testing.T) {
 			if got.status == http.StatusInternalServerError {
 				failed++
 			}
-			if leaked := m.leaks(as, c.path, got, c.shown()...); len(leaked) > 0 {
+			if leaked := m.leaks(as, c.path, got, m.shown(c)...); len(leaked) > 0 {
 				t.Errorf("%s (%d) shows %q", c, got.status, leaked)
 			}
 		}

@@ -33,3 +33,7 @@ func subscribed(who) []string { return []string{"Aliquot"} }
 
 // copied: a guardian's copy of the child's data says why a care limit was set and what became of it, by law the child's own.
 func copied(as who) []string { return ofOwn(as, "reasonleak-", "changeleak-") }
+
+// colleaguesBirth: by row-level security teachers read the details of their colleagues, whose ages plans and sign-offs need; that only
+// owners have a page with birth dates is the policy's.
+var colleaguesBirth = []string{"1981-09-13", "13 September 1981", "13/09/1981"}

@@ -18,6 +18,7 @@ const (
 	drillOf   = `select d.name from drill d where d.key = x.drill_key`
 	classOf   = `select k.name from class k where k.id = x.class_id`
 	limitedBy = `x.care_limit_id in (select l.id from care_limit l where l.child_id = $1)`
+	actorOf   = `(select nullif(current_setting('app.actor', true), '')::uuid)` // whose copy it is
 	markedBy  = `x.mark_id in (select m.id from mark m where m.child_id = $1)`
 )
 
@@ -76,10 +77,10 @@ func careRegisters() []register {
 }
 
 func familyRegisters() []register {
-	own := "x.account_id in (select g.account_id from guardian g where g.child_id = $1)"
+	own := "x.account_id = " + actorOf + " and $1 in (select g.child_id from guardian g where g.account_id = x.account_id)"
 	return []register{
-		{Name: "account", Title: "Your account", Where: "x.id in (select g.account_id from guardian g where g.child_id = $1)", Columns: columns(given("name email language joined_at created_at"), withheld(inside, "id disabled_at"))},
-		{Name: "guardian", Title: "You as guardian", Where: "x.child_id = $1 and x.account_id = (select nullif(current_setting('app.actor', true), '')::uuid)",
+		{Name: "account", Title: "Your account", Where: "x.id = " + actorOf + " and $1 in (select g.child_id from guardian g where g.account_id = x.id)", Columns: columns(given("name email language joined_at created_at"), withheld(inside, "id disabled_at"))},
+		{Name: "guardian", Title: "You as guardian", Where: "x.child_id = $1 and x.account_id = " + actorOf,
 			Columns: columns(given("relation called rights since removed_at"), withheld(inside, "account_id child_id invited_by"))},
 		{Name: "home_assignment", Title: "Drills at home", Where: "x.child_id = $1", Columns: columns(shown("drill_key", "drill", drillOf), given("from_on until_on sets repeats hold_seconds why assigned_at withdrawn_at"),
 			withheld(inside, "id child_id home_safe exception_id"), withheld(staffName, "assigned_by"))},
@@ -87,7 +88,7 @@ func familyRegisters() []register {
 			withheld(inside, "id child_id spotters"), withheld(staffName, "ticked_by ended_by"))},
 		{Name: "practice", Title: "Practice at home", Where: "x.child_id = $1", Columns: columns(given("done_on noted_at"),
 			shown("assignment_id", "drill", `select d.name from home_assignment h join drill d on d.key = h.drill_key where h.id = x.assignment_id`), withheld(inside, "child_id noted_by"))},
-		{Name: "message", Title: "Messages about the child", Where: "x.child_id = $1", Columns: columns(given("written_at signed note taken_back_at written_on"), withheld(inside, "id child_id class_id"), withheld(staffName, "written_by"))},
+		{Name: "message", Title: "Messages about the child", Where: "x.child_id = $1 and x.taken_back_at is null", Columns: columns(given("written_at signed note taken_back_at written_on"), withheld(inside, "id child_id class_id"), withheld(staffName, "written_by"))},
 		{Name: "message_read", Title: "Messages you opened", Where: own, Columns: columns(given("read_at message_id"), withheld(inside, "account_id"))},
 		{Name: "report_release", Title: "Released term reports", Where: "x.child_id = $1", Columns: columns(shown("class_id", "class", classOf), given("released_at as_of"), withheld(inside, "child_id"), withheld(staffName, "released_by"),
 			withheld("It is a file: open it on your child's page.", "body"))},
