@@ -280,8 +280,8 @@ func (b *body) missing() []string {
 		}
 	}
 	add(unasked, "without a note of who was there: the child counts as there.")
-	add(unknown, "without a plan and without a mark: no turns are counted.")
-	add(unplanned, "without a plan: only marked turns are counted, so those weeks look lighter than they were.")
+	add(unknown, "without a plan and without a mark: no turns at stations are counted.")
+	add(unplanned, "without a plan: only marked turns are counted at stations, so those weeks look lighter than they were.")
 	add(effortless, "without a note of how hard it was: no session load is counted.")
 	return words
 }
