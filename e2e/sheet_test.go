@@ -245,6 +245,7 @@ func TestSheet(t *testing.T) {
 		d.open("/lessons/" + h.lesson + "/stop")
 		d.look("sheet-stop")
 	})
+	t.Run("letters", func(t *testing.T) { letters(newTab(t, browser, h.url, axe), h) })
 }
 
 // always runs a script in every page of the tab before its own.

@@ -1,6 +1,9 @@
 package e2e
 
-// termJourney lays the term of the class at hand out by hand: a rung to a later week, kept there, a question, and the change taken back.
+import "github.com/chromedp/chromedp/kb"
+
+// termJourney lays the term of the class at hand out by keyboard alone: a rung to a later week, kept there; then a question, and the
+// change taken back.
 func termJourney(b *tab) {
 	b.open(b.where() + "/term")
 	b.heading("The term")
@@ -11,18 +14,30 @@ func termJourney(b *tab) {
 	week := chip + `.closest("[data-week]").dataset.week`
 	was := js[string](b, week)
 
-	js[bool](b, chip+".click(), true")
+	name := js[string](b, chip+".innerText")
+
+	b.reach("button", name)
+	b.key(kb.Enter)
 	b.waitFor("the sheet of the rung", open)
 	b.rules("the sheet of a rung of the term")
-	b.press("button", "Later: week")
+	b.key(kb.Escape)
+	b.waitFor("the sheet to close", "!"+open)
+	b.key(kb.Enter)
+	b.waitFor("the sheet of the rung", open)
+	b.reach("button", "Later: week")
+	b.key(kb.Enter)
 	b.see("The rung is moved.")
+	b.holdsFocus()
 	if now := js[string](b, week); now == was {
 		b.Errorf("%s is still in week %s", rung, was)
 	}
-	js[bool](b, chip+".click(), true")
+	b.reach("button", name)
+	b.key(kb.Enter)
 	b.waitFor("the sheet of the rung", open)
-	js[bool](b, open+`.querySelector("[name=pinned]").click(), true`)
-	b.press("button", "Save")
+	b.reachIn("[popover]:popover-open [name=pinned]")
+	b.key(" ")
+	b.reach("button", "Save")
+	b.key(kb.Enter)
 	b.waitFor("the pin", chip+`?.innerText.includes("pinned")`)
 
 	b.fill("A week has no lesson", "week ")
@@ -34,13 +49,7 @@ func termJourney(b *tab) {
 	b.see("The last change is taken back")
 	b.waitFor("the rung without its pin", "!"+chip+`.innerText.includes("pinned")`)
 
-	term := b.where()
-	for _, page := range []string{"/rungs", "/forecast"} {
-		b.open("/classes/" + classIn(term) + "/term" + page)
-		b.rules("the term" + page)
-		b.fits("the term" + page)
-	}
-	b.open("/classes/" + classIn(term))
+	b.open("/classes/" + classIn(b.where()))
 }
 
 // classIn is the class of a path of the site.

@@ -76,8 +76,8 @@ var rooms = []room{
 		inside:  []string{"internal/postgres", "internal/studio", "internal/auth", "internal/embeddedpg", "db"},
 		outside: []string{"github.com/testcontainers/", "github.com/jackc/pgx/v5", "github.com/google/uuid"}},
 	{at: "e2e", floor: 6,
-		inside:  []string{"internal/boot", "internal/testkit", "internal/embeddedpg"},
-		outside: []string{"github.com/chromedp/", "github.com/jackc/pgx/v5", "github.com/google/uuid"}},
+		inside:  []string{"internal/boot", "internal/app", "internal/testkit", "internal/embeddedpg", "web", "web/kit"},
+		outside: []string{"github.com/chromedp/", "github.com/jackc/pgx/v5", "github.com/google/uuid", "github.com/go-chi/chi/v5"}},
 }
 
 const module = "rungbook"
