@@ -84,7 +84,7 @@ func TestReportsGoOnAfterAKill(t *testing.T) {
 	var files, jobs int
 	err = conn.QueryRow(t.Context(), `select (select count(*) from report_bundle_file where bundle_id = $1),
 		(select count(*) from jobs.river_job where args->>'bundle' = $1::text)`, id).Scan(&files, &jobs)
-	if err != nil || files != b.Children+b.Classes+1 || jobs != 1 {
+	if err != nil || files != b.Children+b.Classes+2 || jobs != 1 {
 		t.Errorf("%d files of %d children and %d classes, %d jobs, %v", files, b.Children, b.Classes, jobs, err)
 	}
 }

@@ -107,8 +107,9 @@ func unescaped(text string) string {
 func untagged(text string) string {
 	var b strings.Builder
 	for {
-		before, rest, found := strings.Cut(text, "<")
+		before, rest, _ := strings.Cut(text, "<")
 		b.WriteString(before)
+		var found bool
 		if _, text, found = strings.Cut(rest, ">"); !found {
 			return b.String()
 		}

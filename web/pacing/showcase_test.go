@@ -15,7 +15,6 @@ var (
 	showcaseA = "/classes/" + testkit.SampleID("c0a0").String() + "/showcase"
 	pieceA    = showcaseA + "/" + testkit.SampleID("71a0").String()
 	partA     = pieceA + "/parts/" + testkit.SampleID("72a1").String()
-	aliquot   = testkit.SampleID("c1a1").String()
 	azimuth   = testkit.SampleID("c1a2").String()
 )
 
