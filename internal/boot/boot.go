@@ -80,6 +80,9 @@ func (h *House) Close() {
 // Serve answers on the listener and does the daily work until the context ends, then lets running requests finish.
 func (h *House) Serve(ctx context.Context, listener net.Listener) error {
 	if err := h.seal(ctx); err != nil {
+		if ctx.Err() != nil { // asked to end before it had begun
+			return nil
+		}
 		return err
 	}
 	daily, stop := context.WithCancel(ctx)
