@@ -18,6 +18,7 @@ type App struct {
 	settings Settings
 	hasher   *auth.Hasher
 	later    sync.WaitGroup // letters on their way
+	tries    tries          // at secrets, under way
 }
 
 // Settings are the studio's own words and addresses.

@@ -103,7 +103,7 @@ func countEmailAsk(ctx context.Context, t *postgres.Tx) error {
 		err = &studio.Error{Code: studio.TooMany, Text: words.Of(ctx).Say("address.wrong.too-often")}
 	}
 	if err == nil {
-		_, err = t.NoteSignIn(ctx, at, false)
+		err = t.NoteSignIn(ctx, at, false)
 	}
 	return err
 }

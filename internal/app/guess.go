@@ -2,9 +2,9 @@ package app
 
 import (
 	"context"
+	"sync"
 	"time"
 
-	"github.com/google/uuid"
 	"rungbook/internal/postgres"
 	"rungbook/internal/studio"
 	"rungbook/internal/words"
@@ -16,41 +16,36 @@ const (
 	guessesWithin = 15 * time.Minute
 )
 
-// counting runs a try at a secret of an address, or of what else is guessed at. The try counts as wrong until it is known to be right,
-// so that of many at once none slips by; an error other than studio.Invalid is no guess.
+// counting runs a try at a secret of an address, or of what else is guessed at. While it is under way it counts as wrong, so that of many
+// at once none slips by; an error other than studio.Invalid is no guess.
 func (a *App) counting(ctx context.Context, at string, try func() error) error {
-	noted, err := a.noteGuess(ctx, at)
-	if err != nil {
+	before, leave := a.tries.enter(at)
+	defer leave()
+	if err := a.mayGuess(ctx, at, before); err != nil {
 		return err
 	}
 	tried := try()
-	if tried != nil && studio.CodeOf(tried) == studio.Invalid {
+	if tried != nil && studio.CodeOf(tried) != studio.Invalid {
 		return tried
 	}
-	err = a.db.InTx(context.WithoutCancel(ctx), studio.ProgramActor(), func(t *postgres.Tx) error {
-		if tried != nil {
-			return t.ForgetSignIn(ctx, noted)
-		}
-		return t.SettleSignIn(ctx, noted)
-	})
+	err := a.db.InTx(context.WithoutCancel(ctx), studio.ProgramActor(), func(t *postgres.Tx) error { return t.NoteSignIn(ctx, at, tried == nil) })
 	if tried != nil {
 		return tried
 	}
 	return err
 }
 
-// noteGuess notes a try as a failure, unless there were too many.
-func (a *App) noteGuess(ctx context.Context, at string) (uuid.UUID, error) {
-	var noted uuid.UUID
-	err := a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error {
-		err := stillGuessing(ctx, t, at)
-		if err != nil {
-			return err
-		}
-		noted, err = t.NoteSignIn(ctx, at, false)
-		return err
-	})
-	return noted, err
+// mayGuess refuses when there were too many failures, with so many more tries under way.
+func (a *App) mayGuess(ctx context.Context, at string, underWay int) error {
+	return a.db.InTx(ctx, studio.ProgramActor(), func(t *postgres.Tx) error { return fewFailures(ctx, t, at, underWay) })
+}
+
+func fewFailures(ctx context.Context, t *postgres.Tx, at string, underWay int) error {
+	failed, err := t.FailedSignIns(ctx, at, t.Now.Add(-guessesWithin))
+	if err == nil && failed+underWay >= guesses {
+		err = &studio.Error{Code: studio.TooMany, Text: words.Of(ctx).Say("sign-in.too-many")}
+	}
+	return err
 }
 
 // stillGuessing refuses when there were too many failures, and lets one try at a time go on until the transaction ends.
@@ -58,11 +53,32 @@ func stillGuessing(ctx context.Context, t *postgres.Tx, at string) error {
 	if err := t.LockGuesses(ctx, at); err != nil {
 		return err
 	}
-	failed, err := t.FailedSignIns(ctx, at, t.Now.Add(-guessesWithin))
-	if err == nil && failed >= guesses {
-		err = &studio.Error{Code: studio.TooMany, Text: words.Of(ctx).Say("sign-in.too-many")}
+	return fewFailures(ctx, t, at, 0)
+}
+
+// tries are those under way in this copy of the program, by what is guessed at. They end with it: a copy that is killed in the midst of
+// many leaves none behind that would keep their owners out.
+type tries struct {
+	mu  sync.Mutex
+	now map[string]int
+}
+
+// enter says how many tries were under way before this one; leave it after its outcome is written.
+func (c *tries) enter(at string) (before int, leave func()) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.now == nil {
+		c.now = map[string]int{}
 	}
-	return err
+	before = c.now[at]
+	c.now[at]++
+	return before, func() {
+		c.mu.Lock()
+		defer c.mu.Unlock()
+		if c.now[at]--; c.now[at] == 0 {
+			delete(c.now, at)
+		}
+	}
 }
 
 // once is what a form says that asks for the passphrase once more: the field and the words of a refusal.
@@ -95,7 +111,7 @@ func (a *App) proven(ctx context.Context, t *postgres.Tx, passphrase string, o o
 	if err != nil || match {
 		return err
 	}
-	if err := t.AsProgram(ctx, func() error { _, err := t.NoteSignIn(ctx, t.Actor.Email, false); return err }); err != nil {
+	if err := t.AsProgram(ctx, func() error { return t.NoteSignIn(ctx, t.Actor.Email, false) }); err != nil {
 		return err
 	}
 	if err := t.Keep(ctx); err != nil {

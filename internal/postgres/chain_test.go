@@ -137,7 +137,7 @@ func TestChainUnderManyWriters(t *testing.T) {
 					if err := tx.Audit(t.Context(), "first", "writer", nil); err != nil {
 						return err
 					}
-					if _, err := tx.NoteSignIn(t.Context(), uuid.NewString(), true); err != nil {
+					if err := tx.NoteSignIn(t.Context(), uuid.NewString(), true); err != nil {
 						return err
 					}
 					return tx.Audit(t.Context(), fmt.Sprint("second ", w, i), "writer", nil)

@@ -3,8 +3,6 @@ package postgres
 import (
 	"context"
 	"time"
-
-	"github.com/google/uuid"
 )
 
 // LockGuesses lets one guess at a time count for an address, or what else is guessed at, until the transaction ends: of many at once
@@ -20,17 +18,7 @@ func (t *Tx) FailedSignIns(ctx context.Context, email string, since time.Time) (
 		and f.at > coalesce((select max(s.at) from sign_in_attempt s where s.email = $1 and s.success), '-infinity')`, email, since)
 }
 
-// NoteSignIn remembers a try.
-func (t *Tx) NoteSignIn(ctx context.Context, email string, success bool) (uuid.UUID, error) {
-	return value[uuid.UUID](ctx, t, `insert into sign_in_attempt (email, at, success) values ($1, $2, $3) returning id`, email, t.Now, success)
-}
-
-// SettleSignIn makes a try that was noted as a failure a success.
-func (t *Tx) SettleSignIn(ctx context.Context, id uuid.UUID) error {
-	return exec(ctx, t, `update sign_in_attempt set success = true where id = $1`, id)
-}
-
-// ForgetSignIn takes a try back that was none.
-func (t *Tx) ForgetSignIn(ctx context.Context, id uuid.UUID) error {
-	return exec(ctx, t, `delete from sign_in_attempt where id = $1`, id)
+// NoteSignIn remembers a try and how it went.
+func (t *Tx) NoteSignIn(ctx context.Context, email string, success bool) error {
+	return exec(ctx, t, `insert into sign_in_attempt (email, at, success) values ($1, $2, $3)`, email, t.Now, success)
 }
