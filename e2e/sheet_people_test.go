@@ -72,7 +72,7 @@ func sheetRightsLost(t *testing.T, browser context.Context, h *hall) {
 	d.blocked.Store(true)
 	d.tap(0, "clean")
 	journal := d.waits(1)
-	if _, err := h.db.Exec(t.Context(), `update class_staff set until_on = from_on where staff_id = (select s.id from staff s join account a on a.id = s.account_id where a.email like $1)`,
+	if _, err := h.db.Exec(t.Context(), `update class_staff set until_on = from_on where staff_id = (select s.id from staff s join account a on a.id = s.account_id where a.email like $1) and class_id in (select c.id from class c join term t on t.id = c.term_id where t.archived_at is null)`,
 		assistantName+"@%"); err != nil {
 		t.Fatal(err)
 	}
