@@ -10,7 +10,7 @@ import (
 
 const (
 	crawlPages = 400 // that a crawl of one role opens at most
-	crawlAlike = 2   // pages of one pattern that are judged in the browser
+	crawlAlike = 1   // pages of one pattern that are judged in the browser
 	crawlAsked = 5   // pages of one pattern that are asked for at all
 )
 
