@@ -89,6 +89,8 @@ func TestStudioIsAlive(t *testing.T) {
 	checkDenials(t, use)
 	checkTonight(t, use)
 	checkPlans(t, use)
+	checkPieces(t, use)
+	checkForecasts(t, use)
 }
 
 func checkRows(t *testing.T) {
@@ -197,8 +199,15 @@ func checkDenials(t *testing.T, use *app.App) {
 	}
 }
 
-func TestSecondLoadChangesNothing(t *testing.T) {
+func TestLoadsAgain(t *testing.T) {
 	load(t, noon)
+	checkSecondLoad(t)
+	checkAlwaysOn(t)
+}
+
+// checkSecondLoad holds that a second load changes nothing.
+func checkSecondLoad(t *testing.T) {
+	t.Helper()
 	before := counts(t)
 	load(t, noon.Add(time.Minute))
 	for table, n := range counts(t) {
@@ -208,10 +217,10 @@ func TestSecondLoadChangesNothing(t *testing.T) {
 	}
 }
 
-// A lesson of the first class is on whenever the demonstration starts: soon after, later that day, on another day, shortly before
-// midnight, after the term.
-func TestTonightIsAlwaysOn(t *testing.T) {
-	load(t, noon)
+// checkAlwaysOn holds that a lesson of the first class is on whenever the demonstration starts: soon after, later that day, on another
+// day, shortly before midnight, after the term.
+func checkAlwaysOn(t *testing.T) {
+	t.Helper()
 	for _, now := range []time.Time{noon.Add(2 * time.Minute), noon.Add(5 * time.Hour), noon.AddDate(0, 0, 1), time.Date(2026, 10, 16, 22, 57, 0, 0, time.UTC), noon.AddDate(0, 3, 0)} {
 		load(t, now)
 		on := rows[int](t, `select count(*) from lesson l join class c on c.id = l.class_id where c.name = $2 and l.cancelled_at is null

@@ -3,15 +3,14 @@ package demo
 import (
 	"testing"
 
+	"rungbook/internal/app"
 	"rungbook/internal/studio"
 )
 
-// The studio has enough marks for some rungs and not for others, and two people to mark together again: no page is empty.
-func TestForecastsAndAgreementHaveSomethingToShow(t *testing.T) {
-	use := useAt(t, noon)
-	if _, err := Load(t.Context(), use, noon); err != nil {
-		t.Fatal(err)
-	}
+// checkForecasts holds that the studio has enough marks for some rungs and not for others, and two people to mark together again: no page
+// is empty.
+func checkForecasts(t *testing.T, use *app.App) {
+	t.Helper()
 	owner := studio.ProgramActor()
 	checkTurnedOut(t, use)
 	if err := use.KeepForecastsFresh(t.Context()); err != nil {

@@ -7,12 +7,9 @@ import (
 	"rungbook/internal/studio"
 )
 
-// The pieces have children of every kind between them, an offer to look at, and one that was accepted.
-func TestPiecesHaveChildrenOfEveryKind(t *testing.T) {
-	use := useAt(t, noon)
-	if _, err := Load(t.Context(), use, noon); err != nil {
-		t.Fatal(err)
-	}
+// checkPieces holds that the pieces have children of every kind between them, an offer to look at, and one that was accepted.
+func checkPieces(t *testing.T, use *app.App) {
+	t.Helper()
 	classes, err := use.ClassRecords(t.Context(), studio.ProgramActor())
 	if err != nil {
 		t.Fatal(err)
