@@ -1,6 +1,7 @@
 package demo
 
 import (
+	"sync"
 	"time"
 
 	"rungbook/internal/studio"
@@ -62,13 +63,18 @@ func courses() []course {
 	}
 }
 
-// dayOf is the day of a moment at the studio, as midnight UTC.
-func dayOf(now time.Time) time.Time {
+// studioZone is TimeZone, read from the machine once; UTC where it does not know it.
+var studioZone = sync.OnceValue(func() *time.Location {
 	zone, err := time.LoadLocation(TimeZone)
 	if err != nil {
-		zone = time.UTC
+		return time.UTC
 	}
-	y, m, d := now.In(zone).Date()
+	return zone
+})
+
+// dayOf is the day of a moment at the studio, as midnight UTC.
+func dayOf(now time.Time) time.Time {
+	y, m, d := now.In(studioZone()).Date()
 	return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
 }
 
