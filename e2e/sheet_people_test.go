@@ -142,6 +142,7 @@ func sheetNoScripts(t *testing.T, browser context.Context, h *hall) {
 	if _, err := chromedp.Call(d.ctx, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true}); err != nil {
 		t.Fatal(err)
 	}
+	d.bare = true
 	d.open(h.sheet)
 	if n := js[int](d.tab, "[...document.querySelectorAll('.sheet-cell')].filter(c => c.getClientRects().length).length"); n < 2 {
 		t.Errorf("%d groups are shown", n)
