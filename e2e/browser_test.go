@@ -217,6 +217,12 @@ func (b *tab) waitFor(what, expression string) {
 		arrived = "true"
 	}
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		if b.bare {
+			if js[bool](b, "!!("+expression+")") {
+				return
+			}
+			continue
+		}
 		ctx, cancel := context.WithTimeout(b.ctx, 2*time.Second)
 		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](arrived+" && !!("+expression+")"))
 		cancel() // a question to a page that was leaving is never answered: it is asked again

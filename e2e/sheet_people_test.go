@@ -148,6 +148,9 @@ func sheetNoScripts(t *testing.T, browser context.Context, h *hall) {
 		t.Errorf("%d groups are shown", n)
 	}
 	before := h.count(t, "select count(*) from mark")
+	if n := js[int](d.tab, rows+".length"); n == 0 {
+		t.Errorf("no row can be marked: %d rows, %s", js[int](d.tab, "document.querySelectorAll('.sheet-row').length"), js[string](d.tab, "document.readyState"))
+	}
 	d.tap(0, "supported")
 	d.waitFor("the page again", "document.querySelector('#flash').innerText.trim() !== ''")
 	if n := h.count(t, "select count(*) from mark") - before; n != 1 {
