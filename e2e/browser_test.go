@@ -57,7 +57,6 @@ type tab struct {
 	axe  string // the script of axe-core, "" where it is not installed
 
 	judged *judged // where it is noted which pages were judged; nil for nowhere
-	bare   bool    // scripts do not run: what is on a page works as soon as it is there
 	width  int64   // of the window, in px
 	scheme string  // light or dark
 
@@ -209,23 +208,13 @@ func (b *tab) status(path string) int {
 	return int(answer.Status)
 }
 
-// waitFor waits until an expression is true, on a page that has arrived as a whole where its scripts must run first.
+// waitFor waits until an expression is true.
 func (b *tab) waitFor(what, expression string) {
 	b.Helper()
-	arrived := "document.readyState === 'complete'"
-	if b.bare {
-		arrived = "true"
-	}
 	for end := time.Now().Add(patience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
-		if b.bare {
-			if js[bool](b, "!!("+expression+")") {
-				return
-			}
-			continue
-		}
-		ctx, cancel := context.WithTimeout(b.ctx, 2*time.Second)
-		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool](arrived+" && !!("+expression+")"))
-		cancel() // a question to a page that was leaving is never answered: it is asked again
+		ctx, cancel := context.WithTimeout(b.ctx, patience)
+		ok, err := chromedp.Run(ctx, chromedp.Evaluate[bool]("document.readyState === 'complete' && !!("+expression+")"))
+		cancel()
 		if err == nil && ok {
 			return
 		}

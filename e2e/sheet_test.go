@@ -114,8 +114,17 @@ const kept = `(await caches.open("rungbook-tonight").then(c => c.keys())).length
 // rows are the children of the group and rotation that is shown, who can be marked.
 const rows = `[...document.querySelectorAll(".sheet-cell:not([hidden]) .sheet-row[data-rung]:not([data-rung=''])")]`
 
+// allRows are the same of every group and rotation, all of which are shown where scripts do not run.
+const allRows = `[...document.querySelectorAll(".sheet-row[data-rung]:not([data-rung=''])")]`
+
 // tap taps an outcome for the nth child that is shown, with a real click.
 func (d *tablet) tap(n int, outcome string) {
+	d.Helper()
+	d.tapIn(rows, n, outcome)
+}
+
+// tapIn is tap among these rows.
+func (d *tablet) tapIn(rows string, n int, outcome string) {
 	d.Helper()
 	d.waitFor("a child to mark", fmt.Sprintf("%s.length > %d", rows, n)) // a page may still be on its way
 	js[bool](d.tab, fmt.Sprintf(`(() => { document.querySelectorAll("[data-found]").forEach(x => x.removeAttribute("data-found"));
